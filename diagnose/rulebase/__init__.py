@@ -1,0 +1,1 @@
+"""The rule base: its YAML, its schema, its checks, its cache."""

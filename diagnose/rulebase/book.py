@@ -1,0 +1,290 @@
+"""What the rule base says, as frozen data: the one definition of every entry.
+
+The same classes validate the YAML (``rulebase.load``), write the JSON Schema for editors
+(``rulebase.schema``) and are read back from the cache without any validator. A field name with
+an underscore is written with a space in YAML: ``base_rate`` is ``base rate``.
+
+A *figure* is a probability in 0..1 or one of the words that ``knowledge/scale.yaml`` defines.
+Sources are keys of ``knowledge/sources.yaml``, or ``common practice``, or ``from memory``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+Figure = str | float
+Id = str
+
+
+def spaced(name: str) -> str:
+    """Return the YAML spelling of a field name: underscores become spaces.
+
+    >>> spaced("base_rate")
+    'base rate'
+    """
+    return name.replace("_", " ")
+
+
+class Entry:
+    """Shared set-up of all entries: strict keys, spaced spelling in YAML."""
+
+    __slots__ = ()
+    __pydantic_config__ = {  # noqa: RUF012 - read by the validator, never changed
+        "alias_generator": spaced,
+        "extra": "forbid",
+        "strict": False,
+    }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scope(Entry):
+    """Where an entry holds; an empty list means everywhere.
+
+    ``section`` is a range of ruling section in mm, ``[from, to]``; either end may be null.
+    """
+
+    metal: tuple[str, ...] = ()
+    process: tuple[str, ...] = ()
+    section: tuple[float | None, float | None] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link(Entry):
+    """One thing bringing about another.
+
+    ``strength``: of the moulds in which the first is present, and everything in ``needs`` too,
+    the share in which it brings about the second **by itself**. The second's own base rate is
+    left out of it.
+    """
+
+    to: Id
+    strength: Figure
+    because: str
+    source: tuple[str, ...]
+    needs: tuple[Id, ...] = ()
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition(Entry):
+    """A state of the shop, present or absent when the casting was made.
+
+    ``base_rate``: share of moulds in which it is present of its own accord, with none of its
+    listed causes at work. Without one it is a mechanism: only other conditions bring it about.
+    ``shows``: how a reject looks when this condition lies on the path, look -> answer -> figure.
+    """
+
+    name: str
+    area: str
+    source: tuple[str, ...]
+    how: str
+    also: tuple[str, ...] = ()
+    base_rate: Figure | None = None
+    leads_to: tuple[Link, ...] = ()
+    shows: dict[Id, dict[Id, Figure]] = field(default_factory=dict)
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Defect(Entry):
+    """What the trade calls the fault.
+
+    ``contain``: what to quarantine and which other castings to look at.
+    ``look_alikes``: defects it is often taken for.
+    """
+
+    name: str
+    what: str
+    contain: str
+    shows: dict[Id, dict[Id, Figure]]
+    source: tuple[str, ...]
+    also: tuple[str, ...] = ()
+    look_alikes: tuple[Id, ...] = ()
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer(Entry):
+    """One answer of a look.
+
+    ``usual``: how often it is seen among rejects at large, whatever their cause (the neutral
+    default); the figures of one look are scaled to add up to one.
+    ``words``: everyday phrases that mean this answer.
+    """
+
+    say: str
+    usual: Figure
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look(Entry):
+    """Something to see on the casting or to ask about it, with answers that exclude each other.
+
+    ``only_if``: the look makes sense only where these other looks have one of these answers.
+    """
+
+    ask: str
+    how: str
+    minutes: float
+    answers: dict[Id, Answer]
+    source: tuple[str, ...]
+    name: str = ""
+    only_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check(Entry):
+    """Something to verify in the shop: two answers, of which ``bad`` is the one that tells.
+
+    ``reveals``: condition -> share of cases with that condition in which the bad answer is found.
+    ``false_alarm``: share of cases with none of them in which it is found all the same.
+    """
+
+    ask: str
+    how: str
+    minutes: float
+    answers: dict[Id, str]
+    bad: Id
+    reveals: dict[Id, Figure]
+    false_alarm: Figure
+    source: tuple[str, ...]
+    name: str = ""
+    words: dict[Id, tuple[str, ...]] = field(default_factory=dict)
+    caution: tuple[Id, ...] = ()
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Window(Entry):
+    """The target band of a measurement, ``low`` to ``high`` in its unit, for a scope."""
+
+    source: tuple[str, ...]
+    low: float | None = None
+    high: float | None = None
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measurement(Entry):
+    """A reading with a unit.
+
+    ``possible``: readings outside it are refused as slips of the pen.
+    ``repeatability``: standard deviation of a repeated test on the same sand or metal.
+    ``low_speaks_for`` / ``high_speaks_for``: condition -> share of cases with that condition in
+    which the quantity really lies below / above the window.
+    """
+
+    name: str
+    unit: str
+    possible: tuple[float, float]
+    repeatability: float
+    minutes: float
+    how: str
+    windows: tuple[Window, ...]
+    source: tuple[str, ...]
+    also: tuple[str, ...] = ()
+    low_speaks_for: dict[Id, Figure] = field(default_factory=dict)
+    high_speaks_for: dict[Id, Figure] = field(default_factory=dict)
+    caution: tuple[Id, ...] = ()
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Action(Entry):
+    """What to change, by how much, who does it, what to watch, and how to see that it worked."""
+
+    name: str
+    cures: tuple[Id, ...]
+    what: str
+    how_much: str
+    who: str
+    watch: str
+    verify: str
+    source: tuple[str, ...]
+    caution: tuple[Id, ...] = ()
+    scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution(Entry):
+    """A way to get hurt, in one or two sentences, and the areas whose actions must show it."""
+
+    say: str
+    source: tuple[str, ...]
+    areas: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source(Entry):
+    """A published source: what it is, and how much of it was read (``read`` or ``memory``)."""
+
+    what: str
+    trust: str
+    extent: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Term(Entry):
+    """A word of the trade and the other words for it; ``means`` in one sentence."""
+
+    means: str
+    source: tuple[str, ...]
+    also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Area(Entry):
+    """A part of the works; ``hazardous`` areas must put a caution beside every action."""
+
+    name: str
+    hazardous: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale(Entry):
+    """The words that stand for figures, and the few figures that belong to no entry.
+
+    ``base_rates`` and ``shares``: word -> probability. ``none_of_these``: prior share of rejects
+    whose cause the book does not hold. ``odd_sample``: share of readings and checks whose sample
+    says nothing about the one mould. ``named_right``: how often a person names the defect
+    rightly; ``named_look_alike``: how often they name one of its look-alikes instead.
+    ``worth_asking``: bits per minute below which asking on is not worth it.
+    """
+
+    base_rates: dict[str, float]
+    shares: dict[str, float]
+    none_of_these: float
+    odd_sample: float
+    named_right: float
+    named_look_alike: float
+    worth_asking: float
+    source: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Book(Entry):
+    """The whole rule base; every section maps ids to entries."""
+
+    scale: Scale
+    metals: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    processes: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    areas: dict[Id, Area] = field(default_factory=dict)
+    sources: dict[Id, Source] = field(default_factory=dict)
+    glossary: dict[str, Term] = field(default_factory=dict)
+    cautions: dict[Id, Caution] = field(default_factory=dict)
+    conditions: dict[Id, Condition] = field(default_factory=dict)
+    defects: dict[Id, Defect] = field(default_factory=dict)
+    looks: dict[Id, Look] = field(default_factory=dict)
+    checks: dict[Id, Check] = field(default_factory=dict)
+    measurements: dict[Id, Measurement] = field(default_factory=dict)
+    actions: dict[Id, Action] = field(default_factory=dict)
+
+    def figure(self, value: Figure, *, base_rate: bool = False) -> float:
+        """Return a figure as a number; a word is looked up in the scale."""
+        if isinstance(value, str):
+            words = self.scale.base_rates if base_rate else self.scale.shares
+            return words[value]
+        return float(value)

@@ -1,0 +1,1 @@
+"""The checks of the rule base: one small file a check, its docstring its manual page."""

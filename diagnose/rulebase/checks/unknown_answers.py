@@ -1,0 +1,44 @@
+"""An answer is named that its look or check does not have.
+
+Passes: ``shows: {cavity-wall: {smooth: often}}`` where ``cavity-wall`` has an answer ``smooth``.
+Fails:  ``shows: {cavity-wall: {smoth: often}}``, ``only if: {fault-form: [hoel]}``, and a check
+whose ``bad`` or whose ``words`` name an answer it does not have.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from diagnose.errors import Problem
+from diagnose.rulebase.draft import Draft
+from diagnose.rulebase.nearest import did_you_mean
+from diagnose.rulebase.references import shows_tables
+from diagnose.rulebase.yamlread import Steps
+
+
+def check(draft: Draft) -> Iterator[Problem]:
+    """Yield a problem for every answer that is not one of its look's or check's."""
+    for steps, name, known, key in _named(draft):
+        if name not in known:
+            what = f"{name!r} is not one of the answers."
+            yield draft.problem(steps, what, did_you_mean(name, known, "answer"), key=key)
+
+
+def _named(draft: Draft) -> Iterator[tuple[Steps, str, set[str], bool]]:
+    """Yield every answer named: where, which, the answers there are, whether it is a key."""
+    looks = draft.book.looks
+    for steps, look, table in shows_tables(draft.book):
+        if look in looks:
+            for answer in table:
+                yield (*steps, answer), answer, set(looks[look].answers), True
+    for name, entry in looks.items():
+        for other, answers in entry.only_if.items():
+            if other in looks:
+                for number, answer in enumerate(answers):
+                    steps = ("looks", name, "only if", other, number)
+                    yield steps, answer, set(looks[other].answers), False
+    for name, shop_check in draft.book.checks.items():
+        known = set(shop_check.answers)
+        yield ("checks", name, "bad"), shop_check.bad, known, False
+        for answer in shop_check.words:
+            yield ("checks", name, "words", answer), answer, known, True
