@@ -11,7 +11,6 @@ Sources are keys of ``knowledge/sources.yaml``, or ``common practice``, or ``fro
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
 
 Figure = str | float
 Id = str
@@ -248,8 +247,10 @@ class Scale(Entry):
     """The words that stand for figures, and the few figures that belong to no entry.
 
     ``base_rates`` and ``shares``: word -> probability. ``none_of_these``: prior share of rejects
-    whose cause the book does not hold. ``odd_sample``: share of readings and checks whose sample
-    says nothing about the one mould. ``named_right``: how often a person names the defect
+    whose cause the book does not hold. ``odd_sample``: share of readings whose sample says
+    nothing about the one mould. ``stray_reading``: share of moulds in which a quantity lies
+    outside its window on one side for no reason that the book holds. ``mis_seen``: share of looks
+    answered without regard to what is there. ``named_right``: how often a person names the defect
     rightly; ``named_look_alike``: how often they name one of its look-alikes instead.
     ``worth_asking``: bits per minute below which asking on is not worth it.
     """
@@ -258,6 +259,8 @@ class Scale(Entry):
     shares: dict[str, float]
     none_of_these: float
     odd_sample: float
+    stray_reading: float
+    mis_seen: float
     named_right: float
     named_look_alike: float
     worth_asking: float

@@ -27,10 +27,12 @@ class Draft:
     """A book with the places of its entries, for the checks.
 
     ``book`` holds the entries that could be read; ``faulty`` the (section, id) of those that
-    could not, so that nothing that refers to them is called unknown.
+    could not, so that nothing that refers to them is called unknown. ``files``: the name by which
+    each file is shown to the user -> its path. ``documents``: those that are YAML.
     """
 
     folder: Path
+    files: dict[str, Path]
     book: Book
     documents: list[Document]
     homes: dict[tuple[str, str], Document] = field(default_factory=dict)

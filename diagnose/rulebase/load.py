@@ -22,6 +22,8 @@ _NO_SCALE = Scale(
     shares={},
     none_of_these=0.0,
     odd_sample=0.0,
+    stray_reading=0.0,
+    mis_seen=0.0,
     named_right=0.0,
     named_look_alike=0.0,
     worth_asking=0.0,
@@ -32,14 +34,19 @@ _NO_SCALE = Scale(
 def draft(folder: Path | str | None = None) -> Draft:
     """Read a folder as far as it can be read; what could not is in the draft's problems."""
     where = knowledge_folder(folder)
-    problems: list[Problem] = []
-    documents: list[Document] = []
-    for path in rule_files(where):
+    made = Draft(
+        folder=where,
+        files={_shown(path): path for path in rule_files(where)},
+        book=Book(scale=_NO_SCALE),
+        documents=[],
+    )
+    for name, path in made.files.items():
         try:
-            documents.append(read(path, _shown(path)))
+            made.documents.append(read(path, name))
         except Fault as fault:
-            problems.extend(fault.problems)
-    return _put_together(where, documents, problems)
+            made.problems.extend(fault.problems)
+    _put_together(made)
+    return made
 
 
 def load(folder: Path | str | None = None) -> Book:
@@ -59,12 +66,12 @@ def _shown(path: Path) -> str:
     return str(path) if shorter.startswith("..") else shorter
 
 
-def _put_together(folder: Path, documents: list[Document], problems: list[Problem]) -> Draft:
+def _put_together(made: Draft) -> None:
+    """Make the draft's book out of its documents."""
     from diagnose.rulebase.validate import SECTIONS
 
-    made = Draft(folder, Book(scale=_NO_SCALE), documents, problems=problems)
     sections: dict[str, dict[str, Any]] = {name: {} for name in SECTIONS}
-    for document in documents:
+    for document in made.documents:
         if not isinstance(document.data, dict):
             made.problems.append(
                 Problem(
@@ -87,9 +94,8 @@ def _put_together(folder: Path, documents: list[Document], problems: list[Proble
     made.has_scale = scale is not None
     if scale is None and ("scale", "") not in made.homes:
         what = "No file has a 'scale' section."
-        made.problems.append(Problem(Place(str(folder)), what, "Add scale.yaml."))
+        made.problems.append(Problem(Place(str(made.folder)), what, "Add scale.yaml."))
     made.book = Book(scale=scale or _NO_SCALE, **sections)
-    return made
 
 
 def _take_scale(

@@ -96,13 +96,10 @@ def _follow(loc: Steps, data: Any) -> tuple[Steps, Any]:
     """
     steps: list[str | int] = []
     for step in loc:
-        if isinstance(data, dict) and step in data:
+        known = range(len(data)) if isinstance(data, list) else data
+        if isinstance(known, dict | range) and step in known:
             data = data[step]
-        elif isinstance(data, list) and isinstance(step, int) and step < len(data):
-            data = data[step]
-        else:
-            continue
-        steps.append(step)
+            steps.append(step)
     return tuple(steps), data
 
 

@@ -67,11 +67,11 @@ class Document:
     written: dict[Steps, str]
 
     def place_of(self, steps: Steps = (), *, key: bool = False) -> Place:
-        """Return where the value (or its key) stands that ``steps`` lead to.
+        r"""Return where the value (or its key) stands that ``steps`` lead to.
 
         Where they lead nowhere, the place of the nearest thing around it is returned.
 
-        >>> document = read("a: 1\\nb: [x, y]", "b.yaml")
+        >>> document = read("a: 1\nb: [x, y]", "b.yaml")
         >>> str(document.place_of(("b", 1))), str(document.place_of(("b",), key=True))
         ('b.yaml:2:8', 'b.yaml:2:1')
         """
@@ -83,12 +83,12 @@ class Document:
 
 
 def read(source: Path | str | bytes, name: str = "", limit: int = LIMIT) -> Document:
-    """Read a file (a ``Path``) or a text, of at most ``limit`` bytes.
+    r"""Read a file (a ``Path``) or a text, of at most ``limit`` bytes.
 
     ``name`` is what messages call it. Raises Fault with every duplicate key, alias, tag and the
     like at once, or with the one spot at which the text stops being YAML.
 
-    >>> read("reject: 0412\\nvented: no\\nbase rate: 0.05").data
+    >>> read("reject: 0412\nvented: no\nbase rate: 0.05").data
     {'reject': '0412', 'vented': 'no', 'base rate': 0.05}
     """
     name = name or (str(source) if isinstance(source, Path) else "the text")

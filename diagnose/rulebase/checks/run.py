@@ -6,10 +6,29 @@ from collections.abc import Callable, Iterator
 
 from diagnose.errors import Problem
 from diagnose.rulebase.checks import (
+    answer_count,
+    blank_text,
+    clique,
+    cycles,
+    defects_without_path,
     figures_in_range,
+    first_line,
+    look_alikes,
+    no_action,
+    no_caution,
+    only_if_cycles,
+    orphans,
+    overlapping_answers,
+    repeated_links,
+    same_name,
     scale_words,
+    scopes,
+    sources,
+    unconfirmable,
+    units,
     unknown_answers,
     unknown_ids,
+    windows,
 )
 from diagnose.rulebase.draft import Draft
 
@@ -20,10 +39,30 @@ MUST_HOLD: tuple[Check, ...] = (
     unknown_answers.check,
     scale_words.check,
     figures_in_range.check,
+    answer_count.check,
+    cycles.check,
+    only_if_cycles.check,
+    scopes.check,
+    units.check,
+    windows.check,
+    clique.check,
 )
 """Without these the book cannot be worked with; loading it runs them too."""
 
-OUGHT_TO_HOLD: tuple[Check, ...] = ()
+OUGHT_TO_HOLD: tuple[Check, ...] = (
+    overlapping_answers.check,
+    look_alikes.check,
+    unconfirmable.check,
+    no_action.check,
+    no_caution.check,
+    sources.check,
+    orphans.check,
+    defects_without_path.check,
+    repeated_links.check,
+    same_name.check,
+    blank_text.check,
+    first_line.check,
+)
 """These find what is missing, doubtful or of no use; only ``book check`` runs them."""
 
 

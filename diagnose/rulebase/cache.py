@@ -1,0 +1,153 @@
+"""Keep the read and checked rule base between runs, so that nobody waits for YAML.
+
+A kept file is a line ``<checksum>`` and a text in JSON; nothing in it is ever executed. Its name
+holds the key: a hash of the rule files and of the shape of the book's classes. A file that is
+missing, cut short, altered or of another shape is made anew without a word, and a folder that
+cannot be written to is done without.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+import os
+import tempfile
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from hashlib import blake2b
+from pathlib import Path
+from typing import Any
+
+from diagnose.errors import Fault
+from diagnose.rulebase.book import Book
+from diagnose.rulebase.folder import knowledge_folder, rule_files
+from diagnose.rulebase.pack import pack, shape, unpack
+
+FORMAT = 1
+"""Raise it when a book kept earlier must no longer be trusted: a check made stricter, say."""
+
+KEPT = 6
+"""Files of one name that are kept; older ones are deleted."""
+
+
+def load_compiled(folder: Path | str | None = None) -> tuple[Book, str]:
+    """Return the book of a folder and its key, from the cache where nothing has changed.
+
+    Raises Fault with everything that keeps the book from being worked with.
+    """
+    where = knowledge_folder(folder)
+    files = rule_files(where)
+    key = content_key((path.relative_to(where).as_posix(), _bytes(path)) for path in files)
+    kept = _read(key, "book")
+    if kept is not None:
+        with suppress(ValueError, TypeError, LookupError):
+            return _unpack_book(kept), key
+    book = _checked(where)
+    _write(key, "book", pack(book))
+    return book, key
+
+
+def cached(key: str, name: str, build: Callable[[], Any]) -> Any:
+    """Return what was kept under a book's key and a name, or build and keep it.
+
+    What ``build`` returns must be plain JSON: lists, mappings with text keys, text, numbers.
+    Change the name when the builder changes.
+    """
+    kept = _read(key, name)
+    if kept is None:
+        kept = build()
+        _write(key, name, kept)
+    return kept
+
+
+def content_key(files: Iterable[tuple[str, bytes]]) -> str:
+    """Return the hash of named contents, in their order, and of the shape of the book.
+
+    >>> len(content_key([("scale.yaml", b"scale:")]))
+    40
+    """
+    digest = blake2b(f"{FORMAT} {shape(Book)}".encode(), digest_size=20)
+    for name, content in files:
+        digest.update(f"\n{len(name)} {name} {len(content)} ".encode("utf-8", "surrogateescape"))
+        digest.update(content)
+    return digest.hexdigest()
+
+
+def cache_folder() -> Path:
+    """Return where files are kept: DIAGNOSE_CACHE, or the user's own cache folder."""
+    if chosen := os.environ.get("DIAGNOSE_CACHE"):
+        return Path(chosen)
+    from platformdirs import user_cache_dir
+
+    return Path(user_cache_dir("diagnose"))
+
+
+def _bytes(path: Path) -> bytes:
+    """Return a file's content; one that cannot be read is reported by the reader, not here."""
+    try:
+        return path.read_bytes()
+    except OSError:
+        return b""
+
+
+def _checked(folder: Path) -> Book:
+    from diagnose.rulebase.checks.run import MUST_HOLD, run
+    from diagnose.rulebase.load import draft
+
+    made = draft(folder)
+    if problems := run(made, MUST_HOLD):
+        raise Fault(*problems)
+    return made.book
+
+
+def _unpack_book(kept: Any) -> Book:
+    # Thousands of small objects that all stay: looking for garbage among them is wasted time.
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        book: Book = unpack(Book, kept)
+    finally:
+        if was_on:
+            gc.enable()
+    return book
+
+
+def _checksum(text: bytes) -> bytes:
+    return blake2b(text, digest_size=20).hexdigest().encode()
+
+
+def _read(key: str, name: str) -> Any:
+    """Return what is kept, or None where it is missing or not as it was written."""
+    with suppress(OSError, ValueError, RecursionError):
+        first, text = (cache_folder() / f"{name}-{key}.json").read_bytes().split(b"\n", 1)
+        if first == _checksum(text):
+            return json.loads(text)
+    return None
+
+
+def _write(key: str, name: str, data: Any) -> None:
+    """Keep ``data``, whole or not at all; a folder that does not take it is done without."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
+    scratch = None
+    try:
+        folder = cache_folder()
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        handle, scratch = tempfile.mkstemp(dir=folder, prefix=f".{name}-")
+        with os.fdopen(handle, "wb") as file:
+            file.write(_checksum(text) + b"\n" + text)
+        os.replace(scratch, folder / f"{name}-{key}.json")
+        scratch = None
+        _delete_old(folder, name)
+    except OSError:
+        pass
+    finally:
+        if scratch is not None:
+            with suppress(OSError):
+                os.unlink(scratch)
+
+
+def _delete_old(folder: Path, name: str) -> None:
+    kept = [path for path in folder.iterdir() if path.name.startswith(f"{name}-")]
+    kept.sort(key=lambda path: path.stat().st_mtime, reverse=True)
+    for path in kept[KEPT:]:
+        path.unlink()
