@@ -2,33 +2,181 @@
 
 from __future__ import annotations
 
+import json
+import shutil
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any, TypeVar
 
 import click
 
+from diagnose.errors import Fault, Problem
 
-@click.group()
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class BookGroup(click.Group):
+    """Prints a Fault as lines instead of a traceback, and ends with status 1."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command of the group."""
+        try:
+            return super().invoke(ctx)
+        except Fault as fault:
+            for problem in fault.problems:
+                click.echo(problem, err=True)
+            ctx.exit(1)
+
+
+def knowledge_option(command: Command) -> Command:
+    """Add ``--knowledge``."""
+    option = click.option(
+        "--knowledge",
+        metavar="DIR",
+        type=click.Path(path_type=Path),
+        help="Folder of the rule base, instead of the one that came with the program.",
+    )
+    return option(command)
+
+
+def json_option(command: Command) -> Command:
+    """Add ``--json``."""
+    return click.option("--json", "as_json", is_flag=True, help="Print JSON.")(command)
+
+
+@click.group(cls=BookGroup)
 def book() -> None:
     """Check, show and search the rule base."""
 
 
 @book.command()
-@click.option("--knowledge", type=click.Path(path_type=Path), help="Folder of the rule base.")
-def check(knowledge: Path | None) -> None:
-    """List every fault of the rule base, each with file, line and column, then count it."""
-    from diagnose.errors import Fault
+@json_option
+@knowledge_option
+def check(as_json: bool, knowledge: Path | None) -> None:
+    """List every fault of the rule base, each with file, line and column; then count it.
+
+    The exit status is 1 where there is a fault.
+    """
     from diagnose.rulebase.checks.run import run
+    from diagnose.rulebase.counts import counts
     from diagnose.rulebase.load import draft
 
-    try:
-        made = draft(knowledge)
-    except Fault as fault:
-        raise click.ClickException(str(fault)) from None
+    made = draft(knowledge)
     problems = run(made)
-    for problem in problems:
-        click.echo(problem)
-    click.echo(f"{len(problems)} faults.")
+    counted = counts(made.book)
+    if as_json:
+        _print_json({"faults": [_as_data(problem) for problem in problems], "counts": counted})
+    else:
+        for problem in problems:
+            click.echo(problem)
+        if problems:
+            click.echo()
+        click.echo(f"{len(problems)} fault{'' if len(problems) == 1 else 's'}")
+        for name, count in counted.items():
+            click.echo(f"{name}: {_in_percent(count) if isinstance(count, dict) else count}")
     raise SystemExit(1 if problems else 0)
+
+
+@book.command()
+@click.argument("name", nargs=-1, required=True)
+@json_option
+@knowledge_option
+def show(name: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None:
+    """Show an entry, by its id, name or synonym, with everything linked to it."""
+    from diagnose.rulebase.find import lookup
+    from diagnose.rulebase.load import load
+    from diagnose.rulebase.show import entry_json, entry_lines
+
+    loaded = load(knowledge)
+    found = lookup(loaded, " ".join(name))
+    if as_json:
+        _print_json([entry_json(loaded, section, entry) for section, entry in found])
+        return
+    width = min(shutil.get_terminal_size().columns, 100)
+    for number, (section, entry) in enumerate(found):
+        if number:
+            click.echo()
+        for line in entry_lines(loaded, section, entry, width):
+            click.echo(line)
+
+
+@book.command()
+@click.argument("words", nargs=-1, required=True)
+@json_option
+@knowledge_option
+def find(words: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None:
+    """Find entries whose names, synonyms or everyday words are like WORDS."""
+    from diagnose.rulebase.find import SINGULAR
+    from diagnose.rulebase.find import find as search
+    from diagnose.rulebase.load import load
+
+    wanted = " ".join(words)
+    matches = search(load(knowledge), wanted)
+    if as_json:
+        keys = ("score", "id", "words")
+        _print_json(
+            [
+                {"kind": SINGULAR[match.section], **{key: getattr(match, key) for key in keys}}
+                for match in matches
+            ]
+        )
+        return
+    for match in matches:
+        click.echo(f"{SINGULAR[match.section]:12} {match.id:28} {match.words}")
+    if not matches:
+        click.echo(f"Nothing in the book is like {wanted!r}. Try fewer or other words.")
+
+
+@book.command()
+@json_option
+@knowledge_option
+def links(as_json: bool, knowledge: Path | None) -> None:
+    """Print every causal path from a root condition to a defect, the likeliest first."""
+    from diagnose.graph import accounts, priors, sources
+    from diagnose.rulebase.load import load
+
+    loaded = load(knowledge)
+    found = accounts(loaded)
+    ranked = sorted(zip(priors(loaded, found), found, strict=True), key=lambda pair: -pair[0])
+    if not as_json:
+        for prior, account in ranked:
+            click.echo(f"{prior:8.3%}  {' > '.join((*account.path, account.defect))}")
+        return
+    _print_json(
+        [
+            {
+                "root": {
+                    "id": account.root,
+                    "name": loaded.conditions[account.root].name,
+                    "area": loaded.conditions[account.root].area,
+                },
+                "path": list(account.path),
+                "defect": {"id": account.defect, "name": loaded.defects[account.defect].name},
+                "prior": prior,
+                "sources": sources(loaded, account),
+            }
+            for prior, account in ranked
+        ]
+    )
+
+
+def _as_data(problem: Problem) -> dict[str, str | int]:
+    place = problem.place
+    return {
+        "file": place.file,
+        "line": place.line,
+        "column": place.column,
+        "what": problem.what,
+        "instead": problem.instead,
+    }
+
+
+def _in_percent(shares: dict[str, float]) -> str:
+    return ", ".join(f"{name} {share:.0%}" for name, share in shares.items())
+
+
+def _print_json(data: Any) -> None:
+    click.echo(json.dumps(data, indent=2, ensure_ascii=False))
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -17,18 +18,6 @@ from diagnose.rulebase.yamlread import Document, read
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _RESERVED = "none-of-these"
 _PLAIN_IDS = (*ENTRIES, "areas", "sources")
-_NO_SCALE = Scale(
-    base_rates={},
-    shares={},
-    none_of_these=0.0,
-    odd_sample=0.0,
-    stray_reading=0.0,
-    mis_seen=0.0,
-    named_right=0.0,
-    named_look_alike=0.0,
-    worth_asking=0.0,
-    source=(),
-)
 
 
 def draft(folder: Path | str | None = None) -> Draft:
@@ -37,7 +26,7 @@ def draft(folder: Path | str | None = None) -> Draft:
     made = Draft(
         folder=where,
         files={_shown(path): path for path in rule_files(where)},
-        book=Book(scale=_NO_SCALE),
+        book=Book(scale=_no_scale()),
         documents=[],
     )
     for name, path in made.files.items():
@@ -58,6 +47,12 @@ def load(folder: Path | str | None = None) -> Book:
     from diagnose.rulebase.cache import load_compiled
 
     return load_compiled(folder)[0]
+
+
+def _no_scale() -> Scale:
+    """Return a scale without words, to put in the place of one that could not be read."""
+    empty: dict[Any, Any] = {"dict[str, float]": {}, "tuple[str, ...]": ()}
+    return Scale(**{field.name: empty.get(field.type, 0.0) for field in fields(Scale)})
 
 
 def _shown(path: Path) -> str:
@@ -95,7 +90,7 @@ def _put_together(made: Draft) -> None:
     if scale is None and ("scale", "") not in made.homes:
         what = "No file has a 'scale' section."
         made.problems.append(Problem(Place(str(made.folder)), what, "Add scale.yaml."))
-    made.book = Book(scale=scale or _NO_SCALE, **sections)
+    made.book = Book(scale=scale or made.book.scale, **sections)
 
 
 def _take_scale(
