@@ -1,0 +1,185 @@
+"""Which question to put next, why, and when to stop."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from diagnose.desk import CALLED, NONE, Desk
+from diagnose.engine.ask import (
+    finding_tables,
+    information,
+    look_tables,
+)
+from diagnose.engine.cliquetree import Floats
+from diagnose.engine.posterior import Evidence, by_root, posterior
+from diagnose.evidence import known_answers
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, Reject
+
+CERTAIN = 0.95
+"""Probability of one root condition from which asking on is not worth it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question that can be put now.
+
+    ``answers``: answer id -> the words to show; empty for a measurement, which has a ``unit``.
+    ``gain_bits``: expected information about the responsible root condition. ``worth``: whether
+    that is worth the ``minutes``. ``caution``: ids of cautions.
+    """
+
+    id: str
+    kind: str
+    ask: str
+    how: str
+    answers: Mapping[str, str]
+    unit: str
+    minutes: float
+    gain_bits: float
+    why: str
+    worth: bool
+    caution: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Prospect:
+    """What an open question may show: ``joint`` is P(answer, root condition), answers x roots.
+
+    ``answers``: their ids; for a measurement "below", "within" and "above".
+    """
+
+    id: str
+    kind: str
+    minutes: float
+    answers: tuple[str, ...]
+    joint: Floats = field(compare=False)
+    gain_bits: float
+
+    @property
+    def rate(self) -> float:
+        """Bits a minute."""
+        return self.gain_bits / self.minutes
+
+
+BANDS = ("below", "within", "above")
+
+
+def open_looks(desk: Desk, reject: Reject, always: str = "") -> list[str]:
+    """Return the looks that can be asked: not answered, not implied, and making sense here.
+
+    ``always`` is one that is asked even if it is implied or makes no sense.
+    """
+    known = known_answers(desk.book, reject)
+    settled = {look for look, answers in known.items() if len(answers) == 1}
+    done = settled | {found.id for found in reject.found}
+    return [
+        look
+        for look in desk.looks
+        if look != CALLED
+        and (
+            look == always
+            or look not in done
+            and all(
+                other in known and known[other] <= set(allowed)
+                for other, allowed in desk.book.looks[look].only_if.items()
+            )
+        )
+    ]
+
+
+def prospects(
+    desk: Desk, reject: Reject, evidence: Evidence, always: str = ""
+) -> list[Prospect]:
+    """Return what every open question may show, the most telling a minute first."""
+    probabilities = posterior(desk.model, evidence)
+    looks = open_looks(desk, reject, always)
+    done = {found.id for found in reject.found}
+    findings = [name for name in desk.findings if name not in done]
+    outcomes = {desk.findings[name]: desk.outcomes(name) for name in findings}
+    tables = [
+        *look_tables(desk.model, probabilities, [desk.looks[look] for look in looks]),
+        *finding_tables(desk.model, evidence, probabilities, outcomes),
+    ]
+    if not tables:
+        return []
+    sizes = [len(table) for table in tables]
+    gains = information(np.concatenate(tables), np.cumsum([0, *sizes[:-1]]).tolist())
+    found = [
+        _prospect(desk, name, table, max(0.0, float(gain)))
+        for name, table, gain in zip([*looks, *findings], tables, gains, strict=True)
+    ]
+    return sorted(found, key=lambda prospect: -prospect.rate)
+
+
+def _prospect(desk: Desk, name: str, joint: Floats, gain: float) -> Prospect:
+    book = desk.book
+    if name in book.looks:
+        answers = desk.answers[desk.looks[name]]
+        return Prospect(name, LOOK, book.looks[name].minutes, answers, joint, gain)
+    if name in book.checks:
+        check = book.checks[name]
+        answers = (check.bad, *(answer for answer in check.answers if answer != check.bad))
+        return Prospect(name, CHECK, check.minutes, answers, joint, gain)
+    return Prospect(name, MEASUREMENT, book.measurements[name].minutes, BANDS, joint, gain)
+
+
+def questions(desk: Desk, reject: Reject, evidence: Evidence, limit: int) -> list[Question]:
+    """Return the questions to put next, best first."""
+    roots = by_root(desk.model, posterior(desk.model, evidence))
+    return [
+        question(desk, prospect, roots) for prospect in prospects(desk, reject, evidence)[:limit]
+    ]
+
+
+def question(desk: Desk, prospect: Prospect, roots: Floats) -> Question:
+    """Put a prospect into words; ``roots``: probability of every root condition now."""
+    book, name = desk.book, prospect.id
+    worth = prospect.rate >= book.scale.worth_asking and roots.max() < CERTAIN
+    common = {
+        "id": name,
+        "kind": prospect.kind,
+        "minutes": prospect.minutes,
+        "gain_bits": prospect.gain_bits,
+        "why": why(desk, prospect, roots),
+        "worth": bool(worth),
+    }
+    if prospect.kind == LOOK:
+        look = book.looks[name]
+        answers = {answer: entry.say for answer, entry in look.answers.items()}
+        return Question(ask=look.ask, how=look.how, answers=answers, unit="", **common)
+    if prospect.kind == CHECK:
+        check = book.checks[name]
+        return Question(
+            ask=check.ask, how=check.how, answers=dict(check.answers), unit="",
+            caution=check.caution, **common,
+        )  # fmt: skip
+    measurement = book.measurements[name]
+    return Question(
+        ask=f"What is the {measurement.name}?", how=measurement.how, answers={},
+        unit=measurement.unit, caution=measurement.caution, **common,
+    )  # fmt: skip
+
+
+def why(desk: Desk, prospect: Prospect, roots: Floats) -> str:
+    """Say in one sentence what a question is asked for: the two causes it best tells apart."""
+    likely = [int(j) for j in np.argsort(-roots)[:6] if roots[j] > 0.01]
+    given = prospect.joint / np.maximum(prospect.joint.sum(axis=0), 1e-300)
+    best, pair = 0.0, None
+    for place, one in enumerate(likely):
+        for other in likely[place + 1 :]:
+            apart = 0.5 * np.abs(given[:, one] - given[:, other]).sum()
+            value = float(apart * min(roots[one], roots[other]))
+            if value > best:
+                best, pair = value, (one, other)
+    if pair is None:
+        return "It bears on several of the likely causes."
+    names = [cause_name(desk, desk.roots[j]) for j in pair]
+    return f"It helps to tell “{names[0]}” from “{names[1]}”."
+
+
+def cause_name(desk: Desk, cause: str) -> str:
+    """Return the name of a root condition, or of "none of these"."""
+    return "none of these" if cause == NONE else desk.book.conditions[cause].name

@@ -1,0 +1,90 @@
+"""What every open question is expected to tell about the responsible root condition.
+
+The expected gain of a question is the mutual information, in bits, between its answer and the
+root condition of the responsible account, given all that was found.
+
+References
+----------
+D. V. Lindley, "On a measure of the information provided by an experiment", Ann. Math. Statist.
+27 (1956) 986-1005 (from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from diagnose.engine.cliquetree import Floats
+from diagnose.engine.model import Model
+from diagnose.engine.outlook import Outlook
+from diagnose.engine.posterior import Evidence, posterior
+
+
+def information(joint: Floats, starts: Sequence[int]) -> Floats:
+    """Return the mutual information in bits for each of several tables stacked on one another.
+
+    ``joint``: rows are answers, columns root conditions; rows ``starts[i]`` up to the next start
+    are the answers of question i and add up to one.
+
+    >>> information(np.array([[0.5, 0.0], [0.0, 0.5]]), [0]).tolist()
+    [1.0]
+    """
+    answers = joint.sum(axis=1)
+    roots = joint[: starts[1] if len(starts) > 1 else len(joint)].sum(axis=0)
+    gain = np.add.reduceat(_entropy_terms(answers) - _entropy_terms(joint).sum(axis=1), starts)
+    return np.asarray(gain + _entropy_terms(roots).sum())
+
+
+def _entropy_terms(p: Floats) -> Floats:
+    """Return -p log2 p, and 0 where p is 0."""
+    return np.asarray(-p * np.log2(np.where(p > 0.0, p, 1.0)))
+
+
+def look_tables(model: Model, probabilities: Floats, looks: Sequence[int]) -> list[Floats]:
+    """Return P(answer, root condition) for each of ``looks``: (answers, roots)."""
+    if not looks:
+        return []
+    table = model.answer_table
+    joint = np.array(
+        [
+            block @ probabilities[accounts]
+            for block, accounts in zip(table.blocks, table.accounts, strict=True)
+        ]
+    ).T
+    return [joint[slice(*table.span[look])] for look in looks]
+
+
+def finding_tables(
+    model: Model, evidence: Evidence, probabilities: Floats, outcomes: Mapping[int, Floats]
+) -> list[Floats]:
+    """Return P(what it shows, root condition) for each open finding: (outcomes, roots).
+
+    ``outcomes``: finding -> weights (outcomes, 4) over its basis, one row for each thing it may
+    show; the rows of one finding add up to (1, 0, 0, 0).
+    """
+    if not outcomes:
+        return []
+    expected = Outlook(model, evidence).expected(outcomes)
+    chances = np.concatenate(
+        [weights @ basis for weights, basis in zip(outcomes.values(), expected, strict=True)]
+    )
+    roots = len(model.root_number)
+    cells = model.pattern_of_account * roots + model.root_of_account
+    mass = np.bincount(cells, probabilities, len(model.patterns) * roots)
+    joint = np.maximum(chances @ mass.reshape(-1, roots), 0.0)
+    ends = np.cumsum([len(weights) for weights in outcomes.values()])
+    return np.split(joint, ends[:-1])
+
+
+def rank(
+    model: Model, evidence: Evidence, looks: Sequence[int], outcomes: Mapping[int, Floats]
+) -> Floats:
+    """Return the expected gains in bits of all open ``looks``, then of all open findings."""
+    probabilities = posterior(model, evidence)
+    tables = [
+        *look_tables(model, probabilities, looks),
+        *finding_tables(model, evidence, probabilities, outcomes),
+    ]
+    starts = np.cumsum([0, *(len(table) for table in tables[:-1])])
+    return information(np.concatenate(tables), starts.tolist())

@@ -1,0 +1,116 @@
+"""A network made ready to reason with: laid out once, asked many times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from diagnose.engine.cliquetree import Floats, Forest, Ints, Tables, lay_out, states_of
+from diagnose.engine.network import Figures, Network, Scribe
+from diagnose.engine.triangulate import clique_tree, elimination_order
+
+MERGE_UP_TO = 5
+"""Cliques are merged while they hold no more variables than this (measured: docs/speed.md)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """Where a finding is laid on: its clique and its basis ``(..., 4, states)`` there."""
+
+    clique: int
+    basis: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerTable:
+    """All look likelihoods again, cut into one block for each root condition.
+
+    ``blocks``: (answers of all looks, accounts of that root). ``accounts``: which they are.
+    ``span``: first and last row (exclusive) of each look.
+    """
+
+    answers: int
+    blocks: tuple[Floats, ...]
+    accounts: tuple[Ints, ...]
+    span: tuple[tuple[int, int], ...]
+
+
+class Model:
+    """Everything that does not depend on what was found.
+
+    ``log_prior``: (accounts,), adds up to one in probability. ``looks``: for each look an array
+    (answers, accounts) of log likelihoods. ``order``: an elimination order found before, for a
+    quick start; it is checked and made anew where it does not fit.
+    """
+
+    def __init__(
+        self,
+        network: Network,
+        figures: Figures,
+        log_prior: Floats,
+        looks: Sequence[Floats],
+        order: Sequence[int] | None = None,
+    ) -> None:
+        self.network = network
+        self.figures = figures
+        self.log_prior = log_prior
+        self.looks = tuple(looks)
+        scribe = Scribe(network, figures)
+        scopes = [factor.scope for factor in scribe.factors]
+        if order is None or sorted(order) != list(range(scribe.variables)):
+            order = elimination_order(scopes, scribe.variables)
+        self.order = list(order)
+        self.patterns, self.pattern_of_account = account_patterns(network, scribe)
+        self.forest = lay_out(
+            clique_tree(scopes, self.order, MERGE_UP_TO), scribe.factors, self.patterns
+        )
+        self.tables = Tables(self.forest, scribe.factors, self.patterns)
+        self.seats = seats(scribe, self.forest)
+        self.root_number, self.root_of_account = np.unique(network.root, return_inverse=True)
+
+    @cached_property
+    def answer_table(self) -> AnswerTable:
+        """The look likelihoods by root condition, made when the first question is ranked."""
+        ends = np.cumsum([0, *(len(look) for look in self.looks)]).tolist()
+        likelihood = np.exp(np.concatenate(self.looks)) if self.looks else np.zeros((0, 1))
+        accounts = tuple(
+            np.flatnonzero(self.root_of_account == j) for j in range(len(self.root_number))
+        )
+        return AnswerTable(
+            ends[-1],
+            tuple(np.ascontiguousarray(likelihood[:, some]) for some in accounts),
+            accounts,
+            tuple(pairwise(ends)),
+        )
+
+    @property
+    def largest_clique(self) -> int:
+        """The most variables in one clique of the elimination order, before any merging."""
+        return max((len(place.clique.variables) for place in self.forest.places), default=0)
+
+
+def account_patterns(
+    network: Network, scribe: Scribe
+) -> tuple[NDArray[np.bool_], Ints]:
+    """Return the distinct patterns (patterns x variables) and the pattern of each account."""
+    full = np.zeros((len(network.sets), scribe.variables), dtype=np.bool_)
+    for r, conditions in enumerate(network.sets):
+        full[r, [scribe.number[c] for c in conditions if c in scribe.number]] = True
+    packed = np.packbits(full, axis=1)
+    _, first, inverse = np.unique(packed, axis=0, return_index=True, return_inverse=True)
+    return full[first], inverse.reshape(-1).astype(np.intp)
+
+
+def seats(scribe: Scribe, forest: Forest) -> list[Seat]:
+    """Seat every finding in the lowest clique that holds its scope."""
+    found = []
+    for basis in scribe.bases:
+        k = forest.clique_holding(basis.scope)
+        columns = states_of(forest.places[k].clique.variables, basis.scope)
+        found.append(Seat(k, np.ascontiguousarray(basis.table[..., columns])))
+    return found

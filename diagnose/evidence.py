@@ -1,0 +1,183 @@
+"""What was found on a reject, held against the rule base: checked, and turned into evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from diagnose.desk import CALLED, Desk, answer_numbers
+from diagnose.engine.findings import bands, check_weights, reading_weights
+from diagnose.engine.posterior import Evidence
+from diagnose.errors import Fault
+from diagnose.quantity import read_quantity
+from diagnose.reject import CALLED as NAMED
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject
+from diagnose.rulebase.book import Book, Measurement
+from diagnose.rulebase.nearest import did_you_mean
+
+CLEARLY = 0.8
+"""Chance from which a reading is called below or above its window, without "probably"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A measurement held against its window.
+
+    ``low`` and ``high``: the window, None where it is open or where there is none. ``chances``:
+    of the true value lying below, within, above it. ``speaks_for``: names of the conditions on
+    the side on which it probably lies.
+    """
+
+    id: str
+    name: str
+    values: tuple[float, ...]
+    unit: str
+    low: float | None
+    high: float | None
+    chances: tuple[float, float, float]
+    words: str
+    speaks_for: tuple[str, ...]
+
+
+def look_found(book: Book, look: str, answer: str, said: str = "") -> Found:
+    """Return the finding for a look's answer; raise Fault where there is no such answer."""
+    if look not in book.looks:
+        raise Fault(f"There is no look called {look!r}. {did_you_mean(look, book.looks, 'look')}")
+    return Found(LOOK, look, _answer(look, answer, book.looks[look].answers), said=said)
+
+
+def check_found(book: Book, check: str, answer: str, said: str = "") -> Found:
+    """Return the finding for a check's answer; raise Fault where there is no such answer."""
+    if check not in book.checks:
+        raise Fault(f"There is no check called {check!r}. {did_you_mean(check, book.checks, 'check')}")
+    return Found(CHECK, check, _answer(check, answer, book.checks[check].answers), said=said)
+
+
+def named_found(book: Book, defect: str, said: str = "") -> Found:
+    """Return the finding that somebody called the fault by a defect's name."""
+    if defect not in book.defects:
+        raise Fault(f"There is no defect called {defect!r}. {did_you_mean(defect, book.defects, 'defect')}")
+    return Found(NAMED, defect, said=said)
+
+
+def measurement_found(book: Book, name: str, text: str) -> Found:
+    """Return the finding for a reading written with its unit.
+
+    ``name`` may be the id, the name or another name of the measurement. Raises Fault for an
+    unknown measurement, a missing or unfitting unit, or a reading that cannot be.
+    """
+    entry = measurement_named(book, name)
+    measurement = book.measurements[entry]
+    values = read_quantity(text, measurement.unit, measurement.name)
+    least, most = measurement.possible
+    for value in values:
+        if not least <= value <= most:
+            raise Fault(
+                f"{measurement.name}: {value:g} {measurement.unit} cannot be. It lies between "
+                f"{least:g} and {most:g} {measurement.unit}; look at the sheet again."
+            )
+    return Found(MEASUREMENT, entry, readings=values, said=text)
+
+
+def measurement_named(book: Book, name: str) -> str:
+    """Return the id of the measurement that a name means; raise Fault with the nearest one."""
+    wanted = name.strip().casefold()
+    names = {
+        spelling.casefold(): entry
+        for entry, measurement in book.measurements.items()
+        for spelling in (entry, entry.replace("-", " "), measurement.name, *measurement.also)
+    }
+    if wanted in names:
+        return names[wanted]
+    way_out = did_you_mean(wanted, [spelling for spelling in names if "-" not in spelling], "name")
+    raise Fault(f"There is no measurement called {name!r}. {way_out}")
+
+
+def _answer(entry: str, answer: str, answers: Mapping[str, object]) -> str:
+    if answer not in answers:
+        raise Fault(f"{entry!r} has no answer {answer!r}. It takes {' or '.join(answers)}.")
+    return answer
+
+
+def known_answers(book: Book, reject: Reject) -> dict[str, frozenset[str]]:
+    """Return, for every look of which something is known, the answers that it may have.
+
+    An answer given to a look that makes sense only under certain answers of another look says
+    so much about that other one, unless it was answered itself.
+    """
+    given = {f.id: f.answer for f in reject.found if f.kind == LOOK}
+    known = {look: frozenset([answer]) for look, answer in given.items()}
+    todo = list(given)
+    while todo:
+        for other, allowed in book.looks[todo.pop()].only_if.items():
+            narrowed = known.get(other, frozenset(allowed)) & frozenset(allowed)
+            if other not in given and narrowed and known.get(other) != narrowed:
+                known[other] = narrowed
+                todo.append(other)
+    return known
+
+
+def evidence_of(desk: Desk, reject: Reject) -> Evidence:
+    """Turn everything found on a reject into evidence for the engine."""
+    looks = {
+        desk.looks[look]: answer_numbers(desk, look, sorted(answers))
+        for look, answers in known_answers(desk.book, reject).items()
+        if look in desk.looks and len(answers) < len(desk.book.looks[look].answers)
+    }
+    named = [f.id for f in reject.found if f.kind == NAMED]
+    if named:
+        looks[desk.looks[CALLED]] = answer_numbers(desk, CALLED, named)
+    scale = desk.book.scale
+    findings = {}
+    for found in reject.found:
+        if found.id not in desk.findings:
+            continue
+        if found.kind == CHECK:
+            check = desk.book.checks[found.id]
+            weights = check_weights(found.answer == check.bad, desk.book.figure(check.false_alarm))
+            findings[desk.findings[found.id]] = weights
+        elif found.kind == MEASUREMENT:
+            reading = reading_of(desk, found)
+            sides = (reading.low is not None, reading.high is not None)
+            weights = reading_weights(
+                reading.chances, sides, scale.stray_reading, scale.odd_sample
+            )
+            findings[desk.findings[found.id]] = weights
+    return Evidence(looks, findings)
+
+
+def reading_of(desk: Desk, found: Found) -> Reading:
+    """Hold a measurement against the window that this job calls for."""
+    measurement = desk.book.measurements[found.id]
+    window = desk.window(measurement)
+    low, high = (None, None) if window is None else (window.low, window.high)
+    chances = bands(found.readings, low, high, measurement.repeatability)
+    return Reading(
+        found.id,
+        measurement.name,
+        found.readings,
+        measurement.unit,
+        low,
+        high,
+        chances,
+        _standing(chances, low, high),
+        _speaks_for(desk.book, measurement, chances),
+    )
+
+
+def _standing(
+    chances: tuple[float, float, float], low: float | None, high: float | None
+) -> str:
+    if low is None and high is None:
+        return "no window is known for this job"
+    words = ("below its window", "within its window", "above its window")
+    best = max(range(3), key=chances.__getitem__)
+    return words[best] if chances[best] >= CLEARLY else f"probably {words[best]}"
+
+
+def _speaks_for(
+    book: Book, measurement: Measurement, chances: tuple[float, float, float]
+) -> tuple[str, ...]:
+    sides = (measurement.low_speaks_for, {}, measurement.high_speaks_for)
+    best = max(range(3), key=chances.__getitem__)
+    return tuple(book.conditions[name].name for name in sides[best])

@@ -1,0 +1,165 @@
+"""Readings as people write them: a number and a unit, turned into the unit that is wanted."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+from diagnose.errors import Fault
+
+_NUMBER = r"[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?"
+_READING = re.compile(rf"\s*({_NUMBER})\s*(.*?)\s*", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """``value_in_base = value * factor + offset``; units of one ``kind`` can be converted."""
+
+    kind: str
+    factor: float = 1.0
+    offset: float = 0.0
+
+
+UNITS: dict[str, Unit] = {
+    "%": Unit("share"),
+    "degC": Unit("temperature"),
+    "degF": Unit("temperature", 5.0 / 9.0, -160.0 / 9.0),
+    "K": Unit("temperature", 1.0, -273.15),
+    "mm": Unit("length"),
+    "cm": Unit("length", 10.0),
+    "m": Unit("length", 1000.0),
+    "in": Unit("length", 25.4),
+    "s": Unit("time"),
+    "min": Unit("time", 60.0),
+    "h": Unit("time", 3600.0),
+    "kg": Unit("mass"),
+    "g": Unit("mass", 0.001),
+    "lb": Unit("mass", 0.45359237),
+    "kPa": Unit("pressure"),
+    "kN/m2": Unit("pressure"),
+    "psi": Unit("pressure", 6.894757293168361),
+    "AFS": Unit("permeability number"),
+    "GFN": Unit("grain fineness number"),
+    "B": Unit("mould hardness, B scale"),
+    "sieves": Unit("number of sieves"),
+    "ratio": Unit("ratio"),
+    "cm3/g": Unit("gas volume"),
+}
+"""Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, 1 psi = 6.894757293168361 kPa."""
+
+_SPELLINGS = {
+    "percent": "%",
+    "per cent": "%",
+    "pct": "%",
+    "°c": "degC",
+    "c": "degC",
+    "deg c": "degC",
+    "celsius": "degC",
+    "°f": "degF",
+    "f": "degF",
+    "deg f": "degF",
+    "fahrenheit": "degF",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "sec": "s",
+    "secs": "s",
+    "seconds": "s",
+    "mins": "min",
+    "minutes": "min",
+    "hr": "h",
+    "hrs": "h",
+    "hours": "h",
+    "lbs": "lb",
+    "kn/m²": "kN/m2",
+    "cc/g": "cm3/g",
+    "ml/g": "cm3/g",
+    "cm³/g": "cm3/g",
+}
+_BARE = {"AFS", "GFN", "B", "sieves", "ratio"}
+"""Units of numbers that the trade writes bare."""
+
+
+def unit_named(text: str) -> str | None:
+    """Return the unit that ``text`` spells, or None.
+
+    >>> unit_named("°C"), unit_named("Inches"), unit_named("furlong")
+    ('degC', 'in', None)
+    """
+    if text in UNITS:
+        return text
+    lower = text.lower().rstrip(".")
+    same = next((unit for unit in UNITS if unit.lower() == lower), None)
+    return same or _SPELLINGS.get(lower)
+
+
+def fitting_units(unit: str) -> list[str]:
+    """Return all units that can be turned into ``unit``."""
+    return [name for name, other in UNITS.items() if other.kind == UNITS[unit].kind]
+
+
+def convert(value: float, unit: str, wanted: str) -> float:
+    """Turn ``value`` from one unit into another of the same kind.
+
+    >>> round(convert(2372, "degF", "degC"), 6)
+    1300.0
+    """
+    if unit == wanted:
+        return value
+    start, end = UNITS[unit], UNITS[wanted]
+    if start.kind != end.kind:
+        raise ValueError(f"{unit} cannot be turned into {wanted}")
+    return (value * start.factor + start.offset - end.offset) / end.factor
+
+
+def read_quantity(text: str, wanted: str, name: str) -> tuple[float, ...]:
+    """Return the readings that ``text`` holds, in the unit ``wanted``.
+
+    Several readings of one quantity are parted by commas followed by a space, by semicolons or
+    by "and"; a unit behind the last one serves them all. Raises Fault with the units that fit.
+
+    >>> read_quantity("4.4, 4.6 %", "%", "moisture")
+    (4.4, 4.6)
+    >>> read_quantity("1,310 degC", "degC", "pouring temperature")
+    (1310.0,)
+    """
+    parts = [part for part in re.split(r"\s*;\s*|,\s+|\s+and\s+", text.strip()) if part]
+    if not parts:
+        raise Fault(f"{name}: there is no reading. {_example(wanted)}")
+    matches = [_READING.fullmatch(part) for part in parts]
+    units = [match.group(2) if match else "" for match in matches]
+    values = []
+    for part, match, unit in zip(parts, matches, units, strict=True):
+        if match is None:
+            raise Fault(f"{name}: {part!r} is not a number with a unit. {_example(wanted)}")
+        values.append(_value(_number(match.group(1)), unit or units[-1], wanted, name))
+    return tuple(values)
+
+
+def _number(text: str) -> float:
+    """Read a number; a comma before exactly three digits parts thousands, else decimals."""
+    text = text.replace("−", "-")
+    if re.fullmatch(r"[-+]?\d{1,3}(,\d{3})+", text):
+        return float(text.replace(",", ""))
+    return float(text.replace(",", "."))
+
+
+def _value(value: float, unit_text: str, wanted: str, name: str) -> float:
+    if not math.isfinite(value):
+        raise Fault(f"{name}: {value} is not a reading. {_example(wanted)}")
+    if not unit_text:
+        if wanted in _BARE:
+            return value
+        fits = " or ".join(fitting_units(wanted))
+        raise Fault(f"{name}: {value:g} has no unit. Say which: {fits}. {_example(wanted)}")
+    unit = unit_named(unit_text)
+    if unit is None or UNITS[unit].kind != UNITS[wanted].kind:
+        what = "is not a unit known here" if unit is None else f"does not fit {UNITS[wanted].kind}"
+        raise Fault(f"{name}: {unit_text!r} {what}. It takes {' or '.join(fitting_units(wanted))}.")
+    return convert(value, unit, wanted)
+
+
+def _example(wanted: str) -> str:
+    samples = {"%": "4.6 %", "degC": "1310 degC", "mm": "8 mm", "min": "6 min", "h": "3 h"}
+    return f"Write it like this: {samples.get(wanted, f'12 {wanted}')}."

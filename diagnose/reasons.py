@@ -1,0 +1,246 @@
+"""Why the causes stand as they do, and what would move them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from diagnose.asking import Prospect, cause_name, prospects
+from diagnose.desk import CALLED, NONE, Desk, account_log_priors
+from diagnose.engine.cliquetree import Floats
+from diagnose.engine.explain import Push as EnginePush
+from diagnose.engine.explain import pushes as engine_pushes
+from diagnose.engine.posterior import Evidence, by_root, posterior
+from diagnose.engine.stability import (
+    first_roots,
+    shaken,
+    shaken_figures,
+    shaken_findings,
+    shaken_looks,
+)
+from diagnose.evidence import CLEARLY, reading_of
+from diagnose.reject import CALLED as NAMED
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject
+
+LIKELY_ENOUGH = 0.02
+"""An answer less probable than this is not offered as one that would change the verdict."""
+ODD = 0.06
+"""A finding less probable than this beside all the others is reported as a contradiction."""
+EXPLAINED = 0.1
+"""A reading out of its window explains something from this share of the responsibility."""
+RUNS = 32
+SEED = 20_26
+
+
+@dataclass(frozen=True, slots=True)
+class Push:
+    """How far one finding moves a cause. ``decibans``: signed weight of evidence."""
+
+    entry: str
+    kind: str
+    text: str
+    decibans: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A finding that would put another cause first. ``answer``: its id, or a band's name."""
+
+    question: str
+    answer: str
+    text: str
+    leads_to: str
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stability:
+    """How often the first answer stays first when every figure is shaken.
+
+    ``share``: of ``runs``; ``runner_up``: the name of the cause that else comes first, or "".
+    """
+
+    share: float
+    runs: int
+    runner_up: str
+
+
+def weight_in_words(decibans: float) -> str:
+    """Say how strongly a weight of evidence speaks.
+
+    >>> weight_in_words(12.0), weight_in_words(-1.5)
+    ('speaks strongly for', 'speaks slightly against')
+    """
+    size = abs(decibans)
+    if size < 0.5:
+        return "says next to nothing"
+    direction = "for" if decibans > 0 else "against"
+    strength = "slightly " if size < 3 else "" if size < 7 else "strongly " if size < 15 else "very strongly "
+    return f"speaks {strength}{direction}"
+
+
+def found_text(desk: Desk, found: Found) -> str:
+    """Put a finding into plain words."""
+    book = desk.book
+    if found.kind == LOOK:
+        look = book.looks[found.id]
+        return f"{look.name or look.ask}: {look.answers[found.answer].say}"
+    if found.kind == CHECK:
+        check = book.checks[found.id]
+        return f"{check.name or check.ask}: {check.answers[found.answer]}"
+    if found.kind == MEASUREMENT:
+        measurement = book.measurements[found.id]
+        values = ", ".join(f"{value:g}" for value in found.readings)
+        return f"{measurement.name}: {values} {measurement.unit}"
+    if found.kind == NAMED:
+        return f"called it: {book.defects[found.id].name}"
+    return f"not sure: {entry_title(desk, found.id)}"
+
+
+def entry_title(desk: Desk, entry: str) -> str:
+    """Return the short name of a look, check or measurement, or its question."""
+    book = desk.book
+    if entry in book.looks:
+        return book.looks[entry].name or book.looks[entry].ask
+    if entry in book.checks:
+        return book.checks[entry].name or book.checks[entry].ask
+    return book.measurements[entry].name if entry in book.measurements else entry
+
+
+class Reasons:
+    """Everything that explains one reject under one body of evidence; worked out when asked."""
+
+    def __init__(self, desk: Desk, reject: Reject, evidence: Evidence) -> None:
+        self.desk = desk
+        self.reject = reject
+        self.evidence = evidence
+        self._pushes: list[EnginePush] | None = None
+
+    def _all_pushes(self) -> list[tuple[Found | None, EnginePush]]:
+        if self._pushes is None:
+            self._pushes = engine_pushes(self.desk.model, self.evidence)
+        return [(self._found(push), push) for push in self._pushes]
+
+    def _found(self, push: EnginePush) -> Found | None:
+        """Return what was found, or None where the push is only implied by another finding."""
+        numbers = self.desk.looks if push.look else self.desk.findings
+        name = next(name for name, number in numbers.items() if number == push.index)
+        if name == CALLED:
+            return next(found for found in self.reject.found if found.kind == NAMED)
+        return self.reject.about(name)
+
+    def pushes(self, cause: str) -> list[Push]:
+        """Return what every finding does to a cause, the biggest first."""
+        row = self.desk.roots.index(cause)
+        told = [
+            Push(
+                found.id,
+                found.kind,
+                found_text(self.desk, found),
+                float(push.decibans[row]),
+                weight_in_words(float(push.decibans[row])),
+            )
+            for found, push in self._all_pushes()
+            if found is not None
+        ]
+        return sorted(told, key=lambda push: -abs(push.decibans))
+
+    def contradictions(self) -> list[str]:
+        """Return the findings that hardly go with all the others."""
+        odd = [
+            (push.expected, found_text(self.desk, found))
+            for found, push in self._all_pushes()
+            if found is not None and found.kind != MEASUREMENT and push.expected < ODD
+        ]
+        return [
+            f"“{text}” hardly goes with the rest of what was found "
+            f"(expected in {100 * expected:.1f} % of such cases): look again."
+            for expected, text in sorted(odd)
+            if len(self.reject.found) > 1
+        ]
+
+    def unexplained(self) -> list[str]:
+        """Return the readings out of their window that explain nothing here."""
+        probabilities = posterior(self.desk.model, self.evidence)
+        told = []
+        for found in self.reject.found:
+            if found.kind != MEASUREMENT:
+                continue
+            reading = reading_of(self.desk, found)
+            if max(reading.chances[0], reading.chances[2]) < CLEARLY:
+                continue
+            entry = self.desk.book.measurements[found.id]
+            side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
+            if self._responsible(probabilities, set(side)) < EXPLAINED:
+                told.append(
+                    f"{found_text(self.desk, found)} is {reading.words} but explains little of "
+                    "this reject. Put it right, but do not stop looking."
+                )
+        return told
+
+    def _responsible(self, probabilities: Floats, conditions: set[str]) -> float:
+        accounts = self.desk.accounts
+        return float(
+            sum(p for p, a in zip(probabilities, accounts, strict=False) if conditions & {*a.path})
+        )
+
+    def would_change(self, limit: int = 3) -> list[Change]:
+        """Return the cheapest findings that would put another cause first."""
+        roots = by_root(self.desk.model, posterior(self.desk.model, self.evidence))
+        first = int(roots.argmax())
+        found = []
+        for prospect in prospects(self.desk, self.reject, self.evidence):
+            for answer, row in zip(prospect.answers, prospect.joint, strict=True):
+                if row.sum() >= LIKELY_ENOUGH and int(row.argmax()) != first:
+                    found.append(self._change(prospect, answer, int(row.argmax())))
+        return sorted(found, key=lambda change: change.minutes)[:limit]
+
+    def _change(self, prospect: Prospect, answer: str, root: int) -> Change:
+        book, name = self.desk.book, prospect.id
+        if prospect.kind == LOOK:
+            words = book.looks[name].answers[answer].say
+        elif prospect.kind == CHECK:
+            words = book.checks[name].answers[answer]
+        else:
+            words = f"{answer} its window"
+        text = f"{entry_title(self.desk, name)}: {words}"
+        return Change(
+            name, answer, text, cause_name(self.desk, self.desk.roots[root]), prospect.minutes
+        )
+
+    def mechanism(self, cause: str) -> list[str]:
+        """Return, step by step, how a cause brings the fault about by its likeliest account."""
+        probabilities = posterior(self.desk.model, self.evidence)[:-1]
+        mine = [r for r, account in enumerate(self.desk.accounts) if account.root == cause]
+        if not mine:
+            return []
+        best = self.desk.accounts[max(mine, key=lambda r: probabilities[r])]
+        return [link.because for link in best.links]
+
+    def stability(self) -> Stability:
+        """Shake every figure of the book and see how often the first cause stays first."""
+        desk, model = self.desk, self.desk.model
+        draw = np.random.default_rng(SEED)
+        figures = shaken_figures(model.figures, RUNS, draw)
+        ends = shaken(desk.strengths[len(model.network.links) :], RUNS, draw)
+        strengths = np.concatenate([figures.strength, ends], axis=-1)
+        none = desk.book.scale.none_of_these
+        joint = account_log_priors(
+            model.network, figures.leak, strengths, desk.account_links, desk.log_needs, none
+        )
+        joint = joint + shaken_findings(model.network, figures, self.evidence)
+        tables = [
+            (desk.look_tables[look].rows, desk.look_tables[look].of_account, answers)
+            for look, answers in sorted(self.evidence.looks.items())
+        ]
+        joint = joint + shaken_looks(tables, RUNS, draw)
+        first = first_roots(joint, model.root_of_account)
+        before = int(by_root(model, posterior(model, self.evidence)).argmax())
+        others = first[first != before]
+        runner_up = cause_name(desk, desk.roots[np.bincount(others).argmax()]) if len(others) else ""
+        return Stability(float((first == before).mean()), RUNS, runner_up)
+
+
+__all__ = ["NONE", "Change", "Push", "Reasons", "Stability", "entry_title", "found_text"]

@@ -1,0 +1,60 @@
+"""One reject as data: what it is, and what was seen, checked and measured, in order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+LOOK, CHECK, MEASUREMENT, CALLED, UNSURE = "look", "check", "measurement", "called", "unsure"
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One thing found.
+
+    ``kind``: ``look``, ``check``, ``measurement``, ``called`` (a defect named by the person) or
+    ``unsure``. ``id``: the entry in the rule base (for ``called`` the defect). ``answer``: the
+    answer's id. ``readings``: values in the measurement's own unit. ``said``: the words that the
+    person used, if any.
+    """
+
+    kind: str
+    id: str
+    answer: str = ""
+    readings: tuple[float, ...] = ()
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reject:
+    """A reject being worked. Every change gives a new one; the old one stays as it was.
+
+    ``section``: ruling section in mm, or None where it is not known. ``found``: in the order in
+    which it came. ``not_understood``: phrases, or parts of them, that meant nothing to us.
+    """
+
+    name: str = ""
+    metal: str = "grey iron"
+    process: str = "green sand"
+    section: float | None = None
+    found: tuple[Found, ...] = ()
+    not_understood: tuple[str, ...] = field(default=())
+
+    def with_found(self, found: Found) -> Reject:
+        """Return the reject with one more finding; an earlier one on the same thing gives way."""
+        kept = tuple(f for f in self.found if not same_thing(f, found))
+        return replace(self, found=(*kept, found))
+
+    def without(self, entry: str) -> Reject:
+        """Return the reject with nothing said about ``entry``."""
+        return replace(self, found=tuple(f for f in self.found if f.id != entry))
+
+    def about(self, entry: str) -> Found | None:
+        """Return what was found about ``entry``, or None."""
+        return next((f for f in self.found if f.id == entry), None)
+
+
+def same_thing(one: Found, other: Found) -> bool:
+    """Tell whether two findings answer the same question, so that the later one replaces it."""
+    if one.kind == CALLED or other.kind == CALLED:
+        return one.kind == other.kind
+    return one.id == other.id

@@ -1,0 +1,375 @@
+"""One reject being worked: what is known of it, what follows, and the way back."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from diagnose.asking import CERTAIN, Question, cause_name, prospects, question, questions
+from diagnose.desk import NONE, Desk, Scope, set_up
+from diagnose.engine.posterior import Evidence, by_root, posterior
+from diagnose.errors import Fault
+from diagnose.evidence import (
+    Reading,
+    check_found,
+    evidence_of,
+    look_found,
+    measurement_found,
+    named_found,
+    reading_of,
+)
+from diagnose.quantity import read_quantity
+from diagnose.reasons import Change, Push, Reasons, Stability
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, UNSURE, Found, Reject
+from diagnose.rulebase.book import Book
+
+if TYPE_CHECKING:
+    from diagnose.engine.cliquetree import Floats
+    from diagnose.rulebase.words import Match, Phrasebook, Understanding
+
+FAIR = 0.5
+"""Probability from which the first cause may be named as the likely one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A root condition and the probability that it is the one responsible."""
+
+    id: str
+    name: str
+    area: str
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A defect and the probability that this is the fault."""
+
+    id: str
+    name: str
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class AccountShare:
+    """One causal path, the defect last, and the probability that it is the one responsible."""
+
+    path: tuple[str, ...]
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How the case stands, in words, and whether it is worth asking on."""
+
+    text: str
+    asking: bool
+
+
+class Session:
+    """A reject at work. Every change keeps what was before, so that it can be undone.
+
+    >>> session = open_session()
+    >>> session.answer("cavity-wall", "smooth")
+    >>> round(sum(cause.probability for cause in session.causes()), 9)
+    1.0
+    >>> session.undo(), session.reject.found
+    (True, ())
+    """
+
+    def __init__(self, book: Book, key: str, reject: Reject) -> None:
+        self.book = book
+        self._key = key
+        self._past: list[Reject] = []
+        self._undone: list[Reject] = []
+        self._desks: dict[Scope, Desk] = {}
+        self._reject = reject
+        self._use(reject)
+
+    @property
+    def reject(self) -> Reject:
+        """The reject as it stands; frozen, replaced at every change."""
+        return self._reject
+
+    @property
+    def desk(self) -> Desk:
+        """The rule base made ready for this job."""
+        return self._desk
+
+    @property
+    def evidence(self) -> Evidence:
+        """What was found, as the engine takes it."""
+        return self._evidence
+
+    def _use(self, reject: Reject) -> None:
+        self._reject = reject
+        scope = Scope(reject.metal or None, reject.process or None, reject.section)
+        if scope not in self._desks:
+            self._desks[scope] = set_up(self.book, scope, self._keep)
+        self._desk = self._desks[scope]
+        self._evidence = evidence_of(self._desk, reject)
+        self._probabilities: Floats | None = None
+        self._reasons = Reasons(self._desk, reject, self._evidence)
+
+    def _keep(self, name: str, build: Callable[[], object]) -> object:
+        from diagnose.rulebase.cache import cached
+
+        return cached(self._key, name, build) if self._key else build()
+
+    def _change(self, reject: Reject) -> None:
+        if reject != self._reject:
+            before = self._reject
+            self._use(reject)
+            self._past.append(before)
+            self._undone.clear()
+
+    # what it is, and what was found
+
+    def about(
+        self,
+        name: str | None = None,
+        metal: str | None = None,
+        process: str | None = None,
+        section: str | float | None = None,
+    ) -> None:
+        """Say what the reject is; what is None stays. ``section`` may be text such as "8 mm"."""
+        reject = self._reject
+        if name is not None:
+            reject = replace(reject, name=name.strip())
+        if metal is not None:
+            reject = replace(reject, metal=kind_named(metal, self.book.metals, "metal"))
+        if process is not None:
+            reject = replace(reject, process=kind_named(process, self.book.processes, "process"))
+        if section is not None:
+            reject = replace(reject, section=section_of(section))
+        self._change(reject)
+
+    @cached_property
+    def phrasebook(self) -> Phrasebook:
+        """What people say and what it means."""
+        from diagnose.rulebase.words import Phrasebook
+
+        return Phrasebook(self.book)
+
+    def understand(self, phrase: str) -> Understanding:
+        """Say what a phrase means, without taking it down."""
+        return self.phrasebook.understand(phrase)
+
+    def see(self, phrase: str) -> Understanding:
+        """Take down what somebody says they see; what is not understood is kept as well."""
+        understood = self.understand(phrase)
+        reject = self._reject
+        for match in understood.matches:
+            reject = reject.with_found(self.found_by(match, phrase))
+        left = [part.words for part in (*understood.unclear, *understood.missed)]
+        kept = (*reject.not_understood, *(w for w in left if w not in reject.not_understood))
+        self._change(replace(reject, not_understood=kept))
+        return understood
+
+    def found_by(self, match: Match, phrase: str) -> Found:
+        """Return the finding that a match stands for."""
+        if match.kind == LOOK:
+            return look_found(self.book, match.id, match.answer, phrase)
+        if match.kind == CHECK:
+            return check_found(self.book, match.id, match.answer, phrase)
+        return named_found(self.book, match.id, phrase)
+
+    def answer(self, look: str, answer: str, said: str = "") -> None:
+        """Answer a look."""
+        self._change(self._reject.with_found(look_found(self.book, look, answer, said)))
+
+    def check(self, check: str, answer: str, said: str = "") -> None:
+        """Answer a check."""
+        self._change(self._reject.with_found(check_found(self.book, check, answer, said)))
+
+    def call_it(self, defect: str, said: str = "") -> None:
+        """Say what the fault is called by the person who holds it."""
+        self._change(self._reject.with_found(named_found(self.book, defect, said)))
+
+    def measure(self, name: str, text: str) -> Reading:
+        """Take down a reading with its unit; return it held against its window."""
+        found = measurement_found(self.book, name, text)
+        self._change(self._reject.with_found(found))
+        return reading_of(self._desk, found)
+
+    def unsure(self, entry: str) -> None:
+        """Say that something was looked at and cannot be told: evidence of nothing."""
+        if not (entry in self.book.looks or entry in self.book.checks):
+            if entry not in self.book.measurements:
+                raise Fault(f"There is no look, check or measurement called {entry!r}.")
+        self._change(self._reject.with_found(Found(UNSURE, entry)))
+
+    def take_back(self, entry: str) -> None:
+        """Take back whatever was said about an entry."""
+        self._change(self._reject.without(entry))
+
+    def forget_phrase(self, words: str) -> None:
+        """Strike a phrase that was not understood."""
+        kept = tuple(phrase for phrase in self._reject.not_understood if phrase != words)
+        self._change(replace(self._reject, not_understood=kept))
+
+    def undo(self) -> bool:
+        """Go back one change; return whether there was one."""
+        if not self._past:
+            return False
+        self._undone.append(self._reject)
+        self._use(self._past.pop())
+        return True
+
+    def redo(self) -> bool:
+        """Take the last undo back; return whether there was one."""
+        if not self._undone:
+            return False
+        self._past.append(self._reject)
+        self._use(self._undone.pop())
+        return True
+
+    # what follows
+
+    @property
+    def probabilities(self) -> Floats:
+        """P(account), "none of these" last."""
+        if self._probabilities is None:
+            self._probabilities = posterior(self._desk.model, self._evidence)
+        return self._probabilities
+
+    def causes(self) -> list[Cause]:
+        """Return the root conditions by the probability of being responsible, best first."""
+        roots = by_root(self._desk.model, self.probabilities)
+        found = [
+            Cause(name, cause_name(self._desk, name), self._area(name), float(p))
+            for name, p in zip(self._desk.roots, roots, strict=True)
+        ]
+        return sorted(found, key=lambda cause: -cause.probability)
+
+    def _area(self, cause: str) -> str:
+        return "" if cause == NONE else self.book.conditions[cause].area
+
+    def defects(self) -> list[Share]:
+        """Return the defects by probability; what is left belongs to "none of these"."""
+        sums = dict.fromkeys(self.book.defects, 0.0)
+        for account, p in zip(self._desk.accounts, self.probabilities, strict=False):
+            sums[account.defect] += float(p)
+        found = [Share(name, self.book.defects[name].name, p) for name, p in sums.items()]
+        return sorted(found, key=lambda share: -share.probability)
+
+    def accounts(self, limit: int | None = 20) -> list[AccountShare]:
+        """Return the causal paths by probability, best first; all of them for None."""
+        order = (-self.probabilities[:-1]).argsort(kind="stable")[:limit]
+        return [
+            AccountShare((*account.path, account.defect), float(self.probabilities[r]))
+            for r, account in ((int(r), self._desk.accounts[int(r)]) for r in order)
+        ]
+
+    def ask_next(self, limit: int = 10) -> list[Question]:
+        """Return the questions to put next, the most telling a minute first."""
+        return questions(self._desk, self._reject, self._evidence, limit)
+
+    def question(self, entry: str) -> Question:
+        """Return the question about any entry, answered already or not."""
+        reject = self._reject.without(entry)
+        evidence = evidence_of(self._desk, reject)
+        roots = by_root(self._desk.model, posterior(self._desk.model, evidence))
+        for prospect in prospects(self._desk, reject, evidence, always=entry):
+            if prospect.id == entry:
+                return question(self._desk, prospect, roots)
+        raise Fault(f"There is no question called {entry!r} for this metal and process.")
+
+    def settled(self) -> Standing:
+        """Say how the case stands and whether it is worth asking on."""
+        first = self.causes()[0]
+        asking = next(iter(self.ask_next(1)), None)
+        if first.probability >= CERTAIN:
+            return Standing(f"Settled: {first.name}.", False)
+        if asking is not None and asking.worth:
+            return Standing("Still open: the next question is worth asking.", True)
+        if first.id == NONE or first.probability < FAIR:
+            return Standing("Undecided, and nothing left to ask is worth its cost.", False)
+        return Standing(f"Probably {first.name}; nothing left to ask is worth its cost.", False)
+
+    def readings(self) -> list[Reading]:
+        """Return every reading held against its window."""
+        return [reading_of(self._desk, f) for f in self._reject.found if f.kind == MEASUREMENT]
+
+    # why
+
+    def explain(self, cause: str) -> list[Push]:
+        """Return what every finding does to a cause, the biggest first."""
+        return self._reasons.pushes(cause)
+
+    def mechanism(self, cause: str) -> list[str]:
+        """Return, step by step, how a cause brings the fault about."""
+        return self._reasons.mechanism(cause)
+
+    def would_change(self) -> list[Change]:
+        """Return the cheapest findings that would put another cause first."""
+        return self._reasons.would_change()
+
+    def contradictions(self) -> list[str]:
+        """Return the findings that hardly go with the others."""
+        return self._reasons.contradictions()
+
+    def unexplained(self) -> list[str]:
+        """Return the readings out of their window that explain nothing."""
+        return self._reasons.unexplained()
+
+    def stability(self) -> Stability:
+        """Return how often the first cause stays first when every figure is shaken."""
+        return self._reasons.stability()
+
+    def warnings(self) -> list[str]:
+        """Return everything that should make one careful with the answer."""
+        return [*self._out_of_scope(), *self.contradictions(), *self.unexplained()]
+
+    def _out_of_scope(self) -> list[str]:
+        windowless = [r.name for r in self.readings() if r.low is None and r.high is None]
+        return [
+            f"No window is known for the {name} of this job, so the reading says nothing."
+            for name in windowless
+        ]
+
+
+def kind_named(text: str, kinds: dict[str, tuple[str, ...]], what: str) -> str:
+    """Return the metal or process that ``text`` means; raise Fault with the known ones."""
+    wanted = text.strip().casefold().replace("-", " ")
+    names = {
+        spelling.casefold().replace("-", " "): kind
+        for kind, also in kinds.items()
+        for spelling in (kind, *also)
+    }
+    if wanted in names:
+        return names[wanted]
+    close = difflib.get_close_matches(wanted, names, 1)
+    hint = f" Did you mean {names[close[0]]!r}?" if close else ""
+    raise Fault(f"{text!r} is no {what} known here.{hint} Known are {', '.join(kinds)}.")
+
+
+def section_of(section: str | float) -> float:
+    """Return a ruling section in mm; raise Fault where it cannot be one.
+
+    >>> section_of("1/2 in"), section_of("8 mm")
+    (12.7, 8.0)
+    """
+    if not isinstance(section, str):
+        value = float(section)
+    else:
+        halves = section.strip().split(" ", 1)
+        top, slash, bottom = halves[0].partition("/")
+        if slash and top.isdigit() and bottom.isdigit() and int(bottom):
+            section = f"{int(top) / int(bottom)} {halves[1] if len(halves) > 1 else ''}"
+        value = read_quantity(section, "mm", "section")[0]
+    if not 1.0 <= value <= 1000.0:
+        raise Fault(f"A ruling section of {value:g} mm cannot be; it lies between 1 and 1000 mm.")
+    return value
+
+
+def open_session(reject: Reject | None = None, folder: Path | str | None = None) -> Session:
+    """Load the rule base (from the cache if it can) and start work on a reject."""
+    from diagnose.rulebase.cache import load_compiled
+
+    book, key = load_compiled(folder)
+    return Session(book, key, reject or Reject())
