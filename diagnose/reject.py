@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 LOOK, CHECK, MEASUREMENT, CALLED, UNSURE = "look", "check", "measurement", "called", "unsure"
@@ -43,6 +44,12 @@ class Reject:
         """Return the reject with one more finding; an earlier one on the same thing gives way."""
         kept = tuple(f for f in self.found if not same_thing(f, found))
         return replace(self, found=(*kept, found))
+
+    def with_phrases(self, phrases: Iterable[str]) -> Reject:
+        """Return the reject with phrases that were not understood, each kept once."""
+        return replace(
+            self, not_understood=tuple(dict.fromkeys((*self.not_understood, *phrases)))
+        )
 
     def without(self, entry: str) -> Reject:
         """Return the reject with nothing said about ``entry``."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -26,6 +25,7 @@ from diagnose.quantity import read_quantity
 from diagnose.reasons import Change, Push, Reasons, Stability
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, UNSURE, Found, Reject
 from diagnose.rulebase.book import Book
+from diagnose.rulebase.nearest import did_you_mean
 
 if TYPE_CHECKING:
     from diagnose.engine.cliquetree import Floats
@@ -165,10 +165,17 @@ class Session:
         reject = self._reject
         for match in understood.matches:
             reject = reject.with_found(self.found_by(match, phrase))
-        left = [part.words for part in (*understood.unclear, *understood.missed)]
-        kept = (*reject.not_understood, *(w for w in left if w not in reject.not_understood))
-        self._change(replace(reject, not_understood=kept))
+        left = (part.words for part in (*understood.unclear, *understood.missed))
+        self._change(reject.with_phrases(left))
         return understood
+
+    def keep_phrases(self, phrases: Iterable[str]) -> None:
+        """Keep phrases that were not understood with the reject."""
+        self._change(self._reject.with_phrases(phrases))
+
+    def add(self, found: Found) -> None:
+        """Take down a finding made ready before."""
+        self._change(self._reject.with_found(found))
 
     def found_by(self, match: Match, phrase: str) -> Found:
         """Return the finding that a match stands for."""
@@ -180,28 +187,35 @@ class Session:
 
     def answer(self, look: str, answer: str, said: str = "") -> None:
         """Answer a look."""
-        self._change(self._reject.with_found(look_found(self.book, look, answer, said)))
+        self.add(look_found(self.book, look, answer, said))
 
     def check(self, check: str, answer: str, said: str = "") -> None:
         """Answer a check."""
-        self._change(self._reject.with_found(check_found(self.book, check, answer, said)))
+        self.add(check_found(self.book, check, answer, said))
 
     def call_it(self, defect: str, said: str = "") -> None:
         """Say what the fault is called by the person who holds it."""
-        self._change(self._reject.with_found(named_found(self.book, defect, said)))
+        self.add(named_found(self.book, defect, said))
 
     def measure(self, name: str, text: str) -> Reading:
         """Take down a reading with its unit; return it held against its window."""
         found = measurement_found(self.book, name, text)
-        self._change(self._reject.with_found(found))
+        self.add(found)
         return reading_of(self._desk, found)
 
     def unsure(self, entry: str) -> None:
         """Say that something was looked at and cannot be told: evidence of nothing."""
-        if not (entry in self.book.looks or entry in self.book.checks):
-            if entry not in self.book.measurements:
-                raise Fault(f"There is no look, check or measurement called {entry!r}.")
-        self._change(self._reject.with_found(Found(UNSURE, entry)))
+        self.add(self.unsure_found(entry))
+
+    def unsure_found(self, entry: str) -> Found:
+        """Return the finding that an entry was looked at and cannot be told."""
+        asked = [*self.book.looks, *self.book.checks, *self.book.measurements]
+        if entry not in asked:
+            raise Fault(
+                f"There is no look, check or measurement called {entry!r}. "
+                f"{did_you_mean(entry, asked, 'question')}"
+            )
+        return Found(UNSURE, entry)
 
     def take_back(self, entry: str) -> None:
         """Take back whatever was said about an entry."""
@@ -343,9 +357,7 @@ def kind_named(text: str, kinds: dict[str, tuple[str, ...]], what: str) -> str:
     }
     if wanted in names:
         return names[wanted]
-    close = difflib.get_close_matches(wanted, names, 1)
-    hint = f" Did you mean {names[close[0]]!r}?" if close else ""
-    raise Fault(f"{text!r} is no {what} known here.{hint} Known are {', '.join(kinds)}.")
+    raise Fault(f"{text!r} is no {what} known here. {did_you_mean(wanted, kinds, what)}")
 
 
 def section_of(section: str | float) -> float:

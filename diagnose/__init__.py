@@ -1,0 +1,31 @@
+"""Why was this casting scrapped? Names the fault, finds the cause, and says what to do.
+
+>>> import diagnose
+>>> session = diagnose.start(metal="grey iron", process="green sand", section="8 mm")
+>>> session.answer("fault-form", "hole")
+>>> session.ask_next()[0].kind
+'look'
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagnose.session import Session
+
+__version__ = "0.1.0"
+
+
+def start(folder: Path | str | None = None, **about: str) -> Session:
+    """Start work on a reject: see ``diagnose.session.Session`` for what can be done with it.
+
+    ``folder``: the rule base, if not the one that came with the program. ``about``: ``name``,
+    ``metal``, ``process`` and ``section``, as ``Session.about`` takes them.
+    """
+    from diagnose.session import open_session
+
+    session = open_session(folder=folder)
+    session.about(**about)
+    return session

@@ -1,0 +1,5 @@
+"""``python -m diagnose`` is the same as ``diagnose``."""
+
+from diagnose.cli import main
+
+main()

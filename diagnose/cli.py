@@ -1,0 +1,137 @@
+"""The commands: parse, call, print."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from diagnose import __version__
+from diagnose.errors import Fault
+
+LATER = {"book": "diagnose.cli_book:book"}
+"""Commands whose module is imported only when they are called."""
+
+
+class Commands(click.Group):
+    """Imports a command when it is called, and prints a Fault as lines, not as a traceback."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands."""
+        return sorted([*super().list_commands(ctx), *LATER])
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return a command, imported now if need be."""
+        if cmd_name in LATER:
+            module, name = LATER[cmd_name].split(":")
+            command: click.Command = getattr(importlib.import_module(module), name)
+            return command
+        return super().get_command(ctx, cmd_name)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command; a fault of the user's ends with its lines and status 1."""
+        try:
+            return super().invoke(ctx)
+        except Fault as fault:
+            for problem in fault.problems:
+                click.echo(str(problem), err=True)
+            ctx.exit(1)
+        except BrokenPipeError:
+            sys.stdout = open(os.devnull, "w")  # noqa: SIM115, PTH123 - nothing more to print to
+            ctx.exit(0)
+
+
+@click.group(cls=Commands, invoke_without_command=True)
+@click.version_option(__version__, message="%(version)s")
+@click.option("--plain", is_flag=True, help="Ask line by line, for pipes and screen readers.")
+@click.option(
+    "--knowledge",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="Folder of the rule base, instead of the one that came with the program.",
+)
+@click.pass_context
+def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
+    """Find out why a casting was scrapped, and what to do about it.
+
+    With no command, a reject is worked question by question in the terminal.
+    """
+    show_any_symbol()
+    ctx.obj = knowledge
+    if ctx.invoked_subcommand is not None:
+        return
+    from diagnose.session import open_session
+    from diagnose.shelf import shelf
+
+    session = open_session(folder=knowledge)
+    if plain or not (sys.stdin.isatty() and sys.stderr.isatty()):
+        from diagnose.plain import run as run_plain
+
+        run_plain(session, shelf(), sys.stdin, sys.stdout)
+    else:
+        from diagnose.screens.app import run
+
+        run(session, shelf())
+
+
+@main.command()
+@click.argument("file")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON for machines.")
+@click.option(
+    "--write",
+    "folder",
+    metavar="DIR",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Also write the note there as text, Markdown and HTML.",
+)
+@click.option(
+    "--knowledge",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="Folder of the rule base, instead of the one that came with the program.",
+)
+@click.pass_context
+def reject(
+    ctx: click.Context, file: str, as_json: bool, folder: Path | None, knowledge: Path | None
+) -> None:
+    """Work a reject written down in FILE (YAML; - for standard input) and print the note.
+
+    The exit status is 0 when it was worked and 1 when the file has faults, all of which are
+    listed with line and column.
+    """
+    from diagnose.rejectfile import read_reject
+    from diagnose.session import open_session
+
+    session = open_session(folder=knowledge or ctx.obj)
+    reading = read_reject(file, session)
+    if as_json:
+        from diagnose.report import as_data
+
+        click.echo(json.dumps(as_data(session, reading), indent=1, ensure_ascii=False))
+    else:
+        from diagnose.notes.render import render
+        from diagnose.report import as_text
+
+        click.echo(as_text(session, reading))
+        click.echo(render(session, "text"))
+    if folder is not None:
+        from diagnose.notes.render import write
+
+        for path in write(session, folder):
+            click.echo(f"Written: {path}", err=True)
+
+
+def show_any_symbol() -> None:
+    """Let a terminal that cannot show a symbol show a question mark, and not stop the program."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+
+
+if __name__ == "__main__":
+    main()

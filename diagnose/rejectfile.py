@@ -1,0 +1,283 @@
+"""A reject as a YAML file: read with every fault at once, written so that it reads back."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from diagnose.errors import Fault, Problem
+from diagnose.evidence import (
+    check_found,
+    look_found,
+    measurement_found,
+    named_found,
+)
+from diagnose.reject import CALLED, CHECK, LOOK, MEASUREMENT, UNSURE, Found, Reject
+from diagnose.rulebase.nearest import did_you_mean
+from diagnose.rulebase.yamlread import Document, Steps, read
+from diagnose.session import Session
+
+if TYPE_CHECKING:
+    from diagnose.rulebase.words import Understanding
+
+KEYS = ("reject", "metal", "process", "section", "seen", "checked", "measured", "unsure")
+EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes near the core'."
+
+
+@dataclass(slots=True)
+class Reading:
+    """A reject file as far as it has been read into a session.
+
+    ``understood``: what each phrase was taken for. ``assumed``: what the file left out.
+    """
+
+    session: Session
+    document: Document
+    understood: list[Understanding] = field(default_factory=list)
+    assumed: list[str] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    at: dict[tuple[str, str], Steps] = field(default_factory=dict)
+
+    def fault(self, steps: Steps, what: str, instead: str = "", *, key: bool = False) -> None:
+        """Note a fault of the file."""
+        self.problems.append(Problem(self.document.place_of(steps, key=key), what, instead))
+
+    def tried(self, steps: Steps, action: Callable[[], Any]) -> Any:
+        """Do something; a fault in it is noted at its place in the file."""
+        try:
+            return action()
+        except Fault as fault:
+            for problem in fault.problems:
+                self.fault(steps, problem.what, problem.instead)
+            return None
+
+    def take(self, steps: Steps, found: Found | None) -> None:
+        """Take a finding down, unless another line of the file contradicts it."""
+        if found is None:
+            return
+        thing = (CALLED, "") if found.kind == CALLED else ("", found.id)
+        before = self.at.get(thing)
+        if before is not None:
+            place = self.document.place_of(before)
+            self.fault(
+                steps,
+                f"This and line {place.line} answer the same question, {_title(found)!r}.",
+                "Keep the one that is true.",
+            )
+            return
+        self.at[thing] = steps
+        self.session.add(found)
+
+
+def _title(found: Found) -> str:
+    return "what it is called" if found.kind == CALLED else found.id
+
+
+def read_reject(source: Path | str, session: Session) -> Reading:
+    """Read a reject file (``-`` for standard input) into a fresh session.
+
+    Raises Fault with every fault of the file, each with line and column.
+    """
+    if str(source) == "-":
+        document = read(sys.stdin.buffer.read(), "standard input")
+    else:
+        document = read(Path(source), str(source))
+    reading = Reading(session, document)
+    if not isinstance(document.data, dict):
+        reading.fault((), "This is not a reject: it must say what was seen.", EXAMPLE)
+        raise Fault(*reading.problems)
+    for key in document.data:
+        if key not in KEYS:
+            way_out = did_you_mean(key, KEYS, "heading")
+            reading.fault((key,), f"No heading is called {key!r}.", way_out, key=True)
+    _read_about(reading)
+    _read_list(reading, "seen", _seen)
+    _read_list(reading, "checked", _checked)
+    _read_measured(reading)
+    _read_list(reading, "unsure", _unsure)
+    if not reading.problems and not (session.reject.found or session.reject.not_understood):
+        reading.fault((), "Nothing was seen, checked or measured.", EXAMPLE)
+    if reading.problems:
+        raise Fault(*sorted(reading.problems))
+    return reading
+
+
+def _read_about(reading: Reading) -> None:
+    data = reading.document.data
+    for key, argument in (
+        ("reject", "name"), ("metal", "metal"), ("process", "process"), ("section", "section")
+    ):  # fmt: skip
+        value = data.get(key)
+        if value is None:
+            if key in ("metal", "process"):
+                reading.assumed.append(
+                    f"The {key} is not said: taken as {getattr(reading.session.reject, key)}."
+                )
+            continue
+        if isinstance(value, (dict, list)):
+            reading.fault((key,), f"{key!r} takes one value, not several.", "Write it on one line.")
+            continue
+        text = reading.document.written.get((key,), str(value))
+        reading.tried((key,), lambda a=argument, t=text: reading.session.about(**{a: t}))
+
+
+def _read_list(
+    reading: Reading, key: str, take: Callable[[Reading, Steps, Any], None]
+) -> None:
+    items = reading.document.data.get(key)
+    if items is None:
+        return
+    if isinstance(items, str):
+        take(reading, (key,), items)
+        return
+    if not isinstance(items, list):
+        reading.fault((key,), f"{key!r} must be a list.", "Begin each line under it with '- '.")
+        return
+    for place, item in enumerate(items):
+        take(reading, (key, place), item)
+
+
+def _seen(reading: Reading, steps: Steps, item: Any) -> None:
+    _phrase_or_answer(reading, steps, item)
+
+
+def _checked(reading: Reading, steps: Steps, item: Any) -> None:
+    _phrase_or_answer(reading, steps, item)
+
+
+def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
+    book = reading.session.book
+    if isinstance(item, str):
+        _phrase(reading, steps, item)
+        return
+    said = item.get("said", "") if isinstance(item, dict) else ""
+    wanted = {k: v for k, v in item.items() if k != "said"} if isinstance(item, dict) else {}
+    if not isinstance(said, str) or not all(isinstance(v, str) for v in wanted.values()):
+        wanted = {}
+    if set(wanted) == {LOOK, "answer"}:
+        make = lambda: look_found(book, wanted[LOOK], wanted["answer"], said)  # noqa: E731
+    elif set(wanted) == {CHECK, "answer"}:
+        make = lambda: check_found(book, wanted[CHECK], wanted["answer"], said)  # noqa: E731
+    elif set(wanted) == {CALLED}:
+        make = lambda: named_found(book, wanted[CALLED], said)  # noqa: E731
+    else:
+        example = "{look: cavity-wall, answer: smooth}"
+        what = "This is neither a phrase nor an exact answer."
+        reading.fault(steps, what, f"Write plain words, or for example {example}.")
+        return
+    reading.take(steps, reading.tried(steps, make))
+
+
+def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
+    understood = reading.session.understand(phrase)
+    reading.understood.append(understood)
+    for match in understood.matches:
+        found = reading.session.found_by(match, phrase)
+        thing = (CALLED, "") if found.kind == CALLED else ("", found.id)
+        same = reading.session.reject.about(found.id)
+        if thing in reading.at and same is not None and same.answer == found.answer:
+            continue
+        reading.take(steps, found)
+    reading.session.keep_phrases(
+        part.words for part in (*understood.unclear, *understood.missed)
+    )
+
+
+def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
+    if not isinstance(item, str):
+        reading.fault(steps, "This is not the id of a question.", "Write it as a plain word.")
+        return
+    found = reading.tried(steps, lambda: reading.session.unsure_found(item))
+    reading.take(steps, found)
+
+
+def _read_measured(reading: Reading) -> None:
+    items = reading.document.data.get("measured")
+    if items is None:
+        return
+    if not isinstance(items, dict):
+        example = "Write 'moulding sand moisture: 4.6 %' on a line of its own."
+        reading.fault(("measured",), "'measured' must hold names and readings.", example)
+        return
+    for name, value in items.items():
+        steps = ("measured", name)
+        text = reading.document.written.get(steps, value if isinstance(value, str) else "")
+        if isinstance(value, list):
+            parts = [
+                reading.document.written.get((*steps, k), str(part))
+                for k, part in enumerate(value)
+            ]
+            text = "; ".join(parts)
+        found = reading.tried(
+            steps, lambda n=name, t=text: measurement_found(reading.session.book, n, t)
+        )
+        reading.take(steps, found)
+
+
+def dump(reject: Reject, units: Callable[[str], str]) -> str:
+    """Return the reject as YAML that reads back to the same; ``units`` gives a reading's unit."""
+    import yaml
+
+    about: dict[str, Any] = {
+        "reject": reject.name, "metal": reject.metal, "process": reject.process,
+    }  # fmt: skip
+    if reject.section is not None:
+        about["section"] = f"{reject.section:g} mm"
+    parts: dict[str, Any] = {
+        "seen": [
+            *(_as_item(found) for found in _of(reject, LOOK, CALLED)),
+            *reject.not_understood,
+        ],
+        "checked": [_as_item(found) for found in _of(reject, CHECK)],
+        "measured": {
+            found.id: f"{'; '.join(repr(value) for value in found.readings)} {units(found.id)}"
+            for found in _of(reject, MEASUREMENT)
+        },
+        "unsure": [found.id for found in _of(reject, UNSURE)],
+    }
+    filled = {key: part for key, part in parts.items() if part}
+    return yaml.safe_dump(
+        about | filled, allow_unicode=True, sort_keys=False, default_flow_style=None, width=100
+    )
+
+
+def _of(reject: Reject, *kinds: str) -> Iterable[Found]:
+    return (found for found in reject.found if found.kind in kinds)
+
+
+def _as_item(found: Found) -> dict[str, str]:
+    item = {CALLED: found.id} if found.kind == CALLED else {found.kind: found.id}
+    if found.kind != CALLED:
+        item["answer"] = found.answer
+    return item | ({"said": found.said} if found.said else {})
+
+
+def save(session: Session, path: Path) -> None:
+    """Write the reject to ``path`` so that a crash leaves either the old file or the new one.
+
+    Raises Fault where the disk will not take it; the old file is then untouched.
+    """
+    text = dump(session.reject, lambda name: session.book.measurements[name].unit)
+    draft = ""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, draft = tempfile.mkstemp(prefix=f".{path.stem}-", dir=path.parent)
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(draft).replace(path)
+    except OSError as error:
+        if draft:
+            with suppress(OSError):
+                Path(draft).unlink()
+        raise Fault(
+            f"This reject could not be saved to {path}: {error.strerror or error}. "
+            "Nothing is lost while the program runs; make room and answer on."
+        ) from None
