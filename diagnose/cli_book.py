@@ -59,7 +59,7 @@ def check(as_json: bool, knowledge: Path | None) -> None:
     """
     from diagnose.rulebase.checks.run import run
     from diagnose.rulebase.counts import counts
-    from diagnose.rulebase.load import draft
+    from diagnose.rulebase.reading import draft
 
     made = draft(knowledge)
     problems = run(made)
@@ -131,13 +131,20 @@ def find(words: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None:
 @json_option
 @knowledge_option
 def links(as_json: bool, knowledge: Path | None) -> None:
-    """Print every causal path from a root condition to a defect, the likeliest first."""
-    from diagnose.graph import accounts, priors, sources
-    from diagnose.rulebase.load import load
+    """Print every causal path from a root condition to a defect, the likeliest first.
 
-    loaded = load(knowledge)
-    found = accounts(loaded)
-    ranked = sorted(zip(priors(loaded, found), found, strict=True), key=lambda pair: -pair[0])
+    The figure is how often it is the cause of a reject of which nothing is known yet.
+    """
+    import math
+
+    from diagnose.desk import Scope, set_up
+    from diagnose.graph import sources
+    from diagnose.rulebase.cache import cached, load_compiled
+
+    loaded, key = load_compiled(knowledge)
+    desk = set_up(loaded, Scope(), lambda name, build: cached(key, name, build))
+    chances = map(math.exp, desk.model.log_prior)
+    ranked = sorted(zip(chances, desk.accounts, strict=False), key=lambda pair: -pair[0])
     if not as_json:
         for prior, account in ranked:
             click.echo(f"{prior:8.3%}  {' > '.join((*account.path, account.defect))}")

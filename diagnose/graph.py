@@ -7,7 +7,7 @@ defect. How closely the conditions hang together decides whether exact sums are 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from typing import Any
@@ -145,22 +145,6 @@ def accounts(
         if condition.base_rate is not None
         for path, links in tails[name]
     ]
-
-
-def priors(book: Book, found: Sequence[Account]) -> list[float]:
-    """Return how likely each account is before anything is known of a reject.
-
-    The base rate of the root times the strengths of the links, scaled so that they and "none of
-    these" add up to one. What the links need is taken to be there.
-    """
-    rough = []
-    for account in found:
-        weight = book.figure(book.conditions[account.root].base_rate or 0.0, base_rate=True)
-        for link in account.links:
-            weight *= book.figure(link.strength)
-        rough.append(weight)
-    total = sum(rough)
-    return [(1.0 - book.scale.none_of_these) * weight / total for weight in rough]
 
 
 def sources(book: Book, account: Account) -> list[str]:

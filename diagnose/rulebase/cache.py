@@ -92,7 +92,7 @@ def _bytes(path: Path) -> bytes:
 
 def _checked(folder: Path) -> Book:
     from diagnose.rulebase.checks.run import MUST_HOLD, run
-    from diagnose.rulebase.load import draft
+    from diagnose.rulebase.reading import draft
 
     made = draft(folder)
     if problems := run(made, MUST_HOLD):

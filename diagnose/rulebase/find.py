@@ -77,6 +77,7 @@ def find(book: Book, words: str, most: int = 10) -> list[Match]:
         score_cutoff=LIKE_ENOUGH,
         limit=None,
     )
+    ranked.sort(key=lambda hit: (-hit[1], -fuzz.ratio(words, hit[0])))
     best: dict[tuple[str, str], Match] = {}
     for text, score, number in ranked:
         section, entry, _, _ = said[number]

@@ -145,5 +145,9 @@ def _said(book: Book, value: Any) -> str:
 
 def _wrapped(text: str, indent: int, width: int) -> list[str]:
     return textwrap.wrap(
-        text, width, initial_indent=" " * indent, subsequent_indent=" " * (indent + 4)
+        text,
+        width,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * (indent + 4),
+        break_on_hyphens=False,
     )

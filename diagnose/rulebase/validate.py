@@ -107,6 +107,7 @@ _WANTED = {
     "string_type": ("text", "Put it in quotes if it is meant as text."),
     "float_type": ("a number", "Write a number with a point, without a unit."),
     "tuple_type": ("a list", "Put it in [ ]."),
+    "bool_type": ("true or false", "Write true or false."),
     "dict_type": ("a mapping", "Write 'key: value' lines under it."),
     "dataclass_type": ("a mapping", "Write 'key: value' lines under it."),
     "too_long": ("a list of two", "Write [from, to]."),
@@ -129,7 +130,9 @@ def _misfit(loc: Steps, kind: str, said: str, data: Any) -> Misfit:
         return Misfit(steps, f"{subject} does not fit: {said}.")
     wanted, instead = _WANTED[kind]
     if value is None:
-        return Misfit(steps, f"{subject} is empty; it must be {wanted}.", instead)
+        return Misfit(
+            steps, f"{subject} is empty; it must be {wanted}.", "Fill it in, or delete the key."
+        )
     return Misfit(steps, f"{subject} must be {wanted}, not {_called(value)}.", instead)
 
 

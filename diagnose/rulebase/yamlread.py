@@ -20,6 +20,7 @@ from typing import Any
 import yaml
 
 from diagnose.errors import Fault, Place, Problem
+from diagnose.rulebase.plaintext import text_of
 from diagnose.rulebase.yamlwords import in_plain_words
 
 Step = str | int
@@ -36,7 +37,6 @@ MOST = 100
 
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _PLAIN_ENOUGH = 100_000  # characters up to which the slow loader may be asked for its wording
-_UNPRINTABLE = re.compile(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _WHOLE = re.compile(r"[-+]?(0|[1-9][0-9]{0,15})")
 _DECIMAL = re.compile(r"[-+]?(0|[1-9][0-9]*)?(\.[0-9]*)?([eE][-+]?[0-9]{1,2})?")
 _WORDS: dict[str, bool | None] = {
@@ -92,7 +92,7 @@ def read(source: Path | str | bytes, name: str = "", limit: int = LIMIT) -> Docu
     {'reject': '0412', 'vented': 'no', 'base rate': 0.05}
     """
     name = name or (str(source) if isinstance(source, Path) else "the text")
-    text = _text(_bytes(source, name, limit), name)
+    text = text_of(source, name, limit)
     builder = _Builder(name)
     try:
         for event in yaml.parse(text, Loader=_FAST):
@@ -104,53 +104,6 @@ def read(source: Path | str | bytes, name: str = "", limit: int = LIMIT) -> Docu
     if builder.root is None:
         raise Fault(Problem(Place(name), "The file is empty.", "Write at least one key and value."))
     return Document(name, builder.root, builder.places, builder.written)
-
-
-def _bytes(source: Path | str | bytes, name: str, limit: int) -> bytes:
-    """Return the bytes of a file or text, refusing what is missing, unreadable or too big."""
-    here = Place(name)
-    if isinstance(source, str):
-        raw = source.encode("utf-8", "surrogatepass")
-    elif isinstance(source, bytes):
-        raw = source
-    else:
-        try:
-            with source.open("rb") as file:
-                raw = file.read(limit + 1)
-        except FileNotFoundError:
-            raise Fault(Problem(here, "There is no such file.", "Check the name.")) from None
-        except IsADirectoryError:
-            raise Fault(Problem(here, "This is a folder.", "Name a file in it.")) from None
-        except (OSError, ValueError) as error:
-            reason = getattr(error, "strerror", None) or str(error)
-            raise Fault(Problem(here, f"The file cannot be read: {reason}.")) from None
-    if len(raw) > limit:
-        what = f"The file is bigger than {limit / 1e6:g} MB."
-        raise Fault(Problem(here, what, "Split it, or check that it is the right file."))
-    return raw
-
-
-def _text(raw: bytes, name: str) -> str:
-    """Decode UTF-8, refusing binary files and other encodings with the spot."""
-    if b"\0" in raw[:4096] or raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        what = "This is not a text file in UTF-8 but a binary one, or one in UTF-16."
-        raise Fault(Problem(Place(name), what, "Save it as plain text in UTF-8."))
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        before = raw[: error.start].decode("utf-8", "replace")
-        what = f"The byte {raw[error.start]:#04x} is not UTF-8."
-        raise Fault(Problem(_after(before, name), what, "Save the file as UTF-8.")) from None
-    if bad := _UNPRINTABLE.search(text):
-        what = f"There is an unprintable character here (code {ord(bad.group()):#04x})."
-        raise Fault(Problem(_after(text[: bad.start()], name), what, "Delete it."))
-    return text
-
-
-def _after(text: str, name: str) -> Place:
-    """Return the place just after ``text``."""
-    lines = text.split("\n")
-    return Place(name, len(lines), len(lines[-1]) + 1)
 
 
 def _syntax(error: yaml.YAMLError, text: str, name: str) -> Problem:
@@ -169,8 +122,8 @@ def _syntax(error: yaml.YAMLError, text: str, name: str) -> Problem:
 def _plain(text: str) -> Any:
     """Return what an unquoted word stands for.
 
-    >>> [_plain(t) for t in ("1", "0.5", ".5", "-2e3", "007", "12:30", "1_000", "2024-05-01")]
-    [1, 0.5, 0.5, -2000.0, '007', '12:30', '1_000', '2024-05-01']
+    >>> [_plain(t) for t in ("1", "0.5", ".5", "-2e3", "007", "12:30", "2024-05-01")]
+    [1, 0.5, 0.5, -2000.0, '007', '12:30', '2024-05-01']
     """
     if text in _WORDS:
         return _WORDS[text]
@@ -178,6 +131,8 @@ def _plain(text: str) -> Any:
         return text
     if _WHOLE.fullmatch(text):
         return int(text)
+    if text.strip("+-").isdigit():
+        return text  # a leading nought, or too long: a serial number, not an amount
     if _DECIMAL.fullmatch(text) and any(c.isdigit() for c in text.lower().split("e")[0]):
         return float(text)
     return text
@@ -286,9 +241,8 @@ class _Builder:
         if event.anchor is not None:
             self._note(event, f"An anchor (&{event.anchor}) is not allowed.", "Take it away.")
         if event.tag is not None:
-            self._note(
-                event, f"A tag ({event.tag}) is not allowed.", "Take it away, or use quotes."
-            )
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+            self._note(event, f"A tag ({tag}) is not allowed.", "Take it away, or use quotes.")
 
     def _note(self, event: Any, what: str, instead: str) -> None:
         self.problems.append(Problem(Place(self.name, *_at(event)), what, instead))

@@ -2,7 +2,7 @@
 
 Passes: ``say: smooth wall`` and ``say: jagged wall``.
 Fails:  two answers of one look that say the same, or nearly; the same phrase under two answers of
-one look; the same phrase under two looks.
+one look; the same phrase under two looks or checks.
 """
 
 from __future__ import annotations
@@ -22,23 +22,27 @@ NEARLY_THE_SAME = 93.0  # percent of letters in common
 
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every answer and every phrase too like another."""
-    said: dict[str, tuple[Steps, str]] = {}
     for name, look in draft.book.looks.items():
         yield from _alike(draft, name, look)
-        for steps, phrase in _phrases(name, look):
-            folded = " ".join(phrase.casefold().split())
-            if folded in said:
-                where = draft.place(str(said[folded][0][0]), *said[folded][0][1:])
-                what = f"The phrase {phrase!r} stands for another answer already ({where})."
-                yield draft.problem(steps, what, "Keep it where it belongs, or say more.")
-            else:
-                said[folded] = (steps, phrase)
+    said: dict[str, Steps] = {}
+    for steps, phrase in _phrases(draft):
+        first = said.setdefault(" ".join(phrase.casefold().split()), steps)
+        if first != steps:
+            section, *rest = first
+            where = draft.place(str(section), *rest)
+            what = f"The phrase {phrase!r} stands for another answer already ({where})."
+            yield draft.problem(steps, what, "Keep it where it belongs, or say more.")
 
 
-def _phrases(name: str, look: Look) -> Iterator[tuple[Steps, str]]:
-    for answer, detail in look.answers.items():
-        for number, phrase in enumerate(detail.words):
-            yield ("looks", name, "answers", answer, "words", number), phrase
+def _phrases(draft: Draft) -> Iterator[tuple[Steps, str]]:
+    for name, look in draft.book.looks.items():
+        for answer, detail in look.answers.items():
+            for number, phrase in enumerate(detail.words):
+                yield ("looks", name, "answers", answer, "words", number), phrase
+    for name, shop_check in draft.book.checks.items():
+        for answer, phrases in shop_check.words.items():
+            for number, phrase in enumerate(phrases):
+                yield ("checks", name, "words", answer, number), phrase
 
 
 def _alike(draft: Draft, name: str, look: Look) -> Iterator[Problem]:
