@@ -17,6 +17,7 @@ from diagnose.engine.cliquetree import Floats
 from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.evidence import known_answers
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, Reject
+from diagnose.rulebase.book import Check, Look, Measurement
 
 CERTAIN = 0.95
 """Probability of one root condition from which asking on is not worth it."""
@@ -81,18 +82,18 @@ def open_looks(desk: Desk, reject: Reject, always: str = "") -> list[str]:
         if look != CALLED
         and (
             look == always
-            or look not in done
-            and all(
-                other in known and known[other] <= set(allowed)
-                for other, allowed in desk.book.looks[look].only_if.items()
+            or (
+                look not in done
+                and all(
+                    other in known and known[other] <= set(allowed)
+                    for other, allowed in desk.book.looks[look].only_if.items()
+                )
             )
         )
     ]
 
 
-def prospects(
-    desk: Desk, reject: Reject, evidence: Evidence, always: str = ""
-) -> list[Prospect]:
+def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") -> list[Prospect]:
     """Return what every open question may show, the most telling a minute first."""
     probabilities = posterior(desk.model, evidence)
     looks = open_looks(desk, reject, always)
@@ -137,30 +138,25 @@ def questions(desk: Desk, reject: Reject, evidence: Evidence, limit: int) -> lis
 def question(desk: Desk, prospect: Prospect, roots: Floats) -> Question:
     """Put a prospect into words; ``roots``: probability of every root condition now."""
     book, name = desk.book, prospect.id
-    worth = prospect.rate >= book.scale.worth_asking and roots.max() < CERTAIN
-    common = {
-        "id": name,
-        "kind": prospect.kind,
-        "minutes": prospect.minutes,
-        "gain_bits": prospect.gain_bits,
-        "why": why(desk, prospect, roots),
-        "worth": bool(worth),
-    }
-    if prospect.kind == LOOK:
-        look = book.looks[name]
-        answers = {answer: entry.say for answer, entry in look.answers.items()}
-        return Question(ask=look.ask, how=look.how, answers=answers, unit="", **common)
-    if prospect.kind == CHECK:
-        check = book.checks[name]
-        return Question(
-            ask=check.ask, how=check.how, answers=dict(check.answers), unit="",
-            caution=check.caution, **common,
-        )  # fmt: skip
-    measurement = book.measurements[name]
+    entry = book.looks.get(name) or book.checks.get(name) or book.measurements[name]
+    answers: dict[str, str] = {}
+    if isinstance(entry, Look):
+        answers = {answer: told.say for answer, told in entry.answers.items()}
+    elif isinstance(entry, Check):
+        answers = dict(entry.answers)
     return Question(
-        ask=f"What is the {measurement.name}?", how=measurement.how, answers={},
-        unit=measurement.unit, caution=measurement.caution, **common,
-    )  # fmt: skip
+        id=name,
+        kind=prospect.kind,
+        ask=f"What is the {entry.name}?" if isinstance(entry, Measurement) else entry.ask,
+        how=entry.how,
+        answers=answers,
+        unit=entry.unit if isinstance(entry, Measurement) else "",
+        minutes=prospect.minutes,
+        gain_bits=prospect.gain_bits,
+        why=why(desk, prospect, roots),
+        worth=bool(prospect.rate >= book.scale.worth_asking and roots.max() < CERTAIN),
+        caution=() if isinstance(entry, Look) else entry.caution,
+    )
 
 
 def why(desk: Desk, prospect: Prospect, roots: Floats) -> str:

@@ -42,7 +42,7 @@ class Commands(click.Group):
                 click.echo(str(problem), err=True)
             ctx.exit(1)
         except BrokenPipeError:
-            sys.stdout = open(os.devnull, "w")  # noqa: SIM115, PTH123 - nothing more to print to
+            sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - nothing more to print to
             ctx.exit(0)
 
 

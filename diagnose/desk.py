@@ -92,13 +92,16 @@ class Desk:
         if name in self.book.checks:
             return check_outcomes(self.book.figure(self.book.checks[name].false_alarm))
         window = self.window(self.book.measurements[name])
-        sides = (window is not None and window.low is not None,
-                 window is not None and window.high is not None)
+        sides = (
+            window is not None and window.low is not None,
+            window is not None and window.high is not None,
+        )
         return reading_outcomes(sides, scale.stray_reading, scale.odd_sample)
 
 
 def window_for(measurement: Measurement, scope: Scope) -> Window | None:
     """Return the window that holds for a scope; one that names more wins, then the earlier."""
+
     def closeness(window: Window) -> int:
         where = window.scope
         if where is None:
@@ -277,9 +280,7 @@ class _Builder:
         ]
         return (*tables, self._called_table(defect))
 
-    def _look_table(
-        self, name: str, look: Look, path: Ints, defect: NDArray[np.intp]
-    ) -> LookTable:
+    def _look_table(self, name: str, look: Look, path: Ints, defect: NDArray[np.intp]) -> LookTable:
         usual = np.array([self.book.figure(answer.usual) for answer in look.answers.values()])
         rows = [usual / usual.sum()]
 
@@ -308,10 +309,10 @@ class _Builder:
         if not listed.all():
             figures = figures + np.where(listed, 0.0, usual / usual[~listed].sum()) * left
         slip = self.book.scale.mis_seen
-        return (1.0 - slip) * figures / figures.sum() + slip * usual
+        return np.asarray((1.0 - slip) * figures / figures.sum() + slip * usual)
 
     def _called_table(self, defect: NDArray[np.intp]) -> LookTable:
-        """What a person is likely to call each defect: its name, a look-alike's, any other."""
+        """Return how likely a person is to call each defect by each name."""
         count, scale = len(self.defects), self.book.scale
         rows = np.full((count + 1, count), 1.0 / count)
         for name, number in self.defects.items():

@@ -49,14 +49,18 @@ def look_found(book: Book, look: str, answer: str, said: str = "") -> Found:
 def check_found(book: Book, check: str, answer: str, said: str = "") -> Found:
     """Return the finding for a check's answer; raise Fault where there is no such answer."""
     if check not in book.checks:
-        raise Fault(f"There is no check called {check!r}. {did_you_mean(check, book.checks, 'check')}")
+        raise Fault(
+            f"There is no check called {check!r}. {did_you_mean(check, book.checks, 'check')}"
+        )
     return Found(CHECK, check, _answer(check, answer, book.checks[check].answers), said=said)
 
 
 def named_found(book: Book, defect: str, said: str = "") -> Found:
     """Return the finding that somebody called the fault by a defect's name."""
     if defect not in book.defects:
-        raise Fault(f"There is no defect called {defect!r}. {did_you_mean(defect, book.defects, 'defect')}")
+        raise Fault(
+            f"There is no defect called {defect!r}. {did_you_mean(defect, book.defects, 'defect')}"
+        )
     return Found(NAMED, defect, said=said)
 
 
@@ -139,9 +143,7 @@ def evidence_of(desk: Desk, reject: Reject) -> Evidence:
         elif found.kind == MEASUREMENT:
             reading = reading_of(desk, found)
             sides = (reading.low is not None, reading.high is not None)
-            weights = reading_weights(
-                reading.chances, sides, scale.stray_reading, scale.odd_sample
-            )
+            weights = reading_weights(reading.chances, sides, scale.stray_reading, scale.odd_sample)
             findings[desk.findings[found.id]] = weights
     return Evidence(looks, findings)
 
@@ -165,9 +167,7 @@ def reading_of(desk: Desk, found: Found) -> Reading:
     )
 
 
-def _standing(
-    chances: tuple[float, float, float], low: float | None, high: float | None
-) -> str:
+def _standing(chances: tuple[float, float, float], low: float | None, high: float | None) -> str:
     if low is None and high is None:
         return "no window is known for this job"
     words = ("below its window", "within its window", "above its window")
@@ -178,6 +178,6 @@ def _standing(
 def _speaks_for(
     book: Book, measurement: Measurement, chances: tuple[float, float, float]
 ) -> tuple[str, ...]:
-    sides = (measurement.low_speaks_for, {}, measurement.high_speaks_for)
     best = max(range(3), key=chances.__getitem__)
+    sides = (tuple(measurement.low_speaks_for), (), tuple(measurement.high_speaks_for))
     return tuple(book.conditions[name].name for name in sides[best])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from diagnose.errors import Fault
 
-_NUMBER = r"[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?"
+_NUMBER = r"[-+\u2212]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?"
 _READING = re.compile(rf"\s*({_NUMBER})\s*(.*?)\s*", re.DOTALL)
 
 
@@ -139,7 +139,7 @@ def read_quantity(text: str, wanted: str, name: str) -> tuple[float, ...]:
 
 def _number(text: str) -> float:
     """Read a number; a comma before exactly three digits parts thousands, else decimals."""
-    text = text.replace("−", "-")
+    text = text.replace("\u2212", "-")
     if re.fullmatch(r"[-+]?\d{1,3}(,\d{3})+", text):
         return float(text.replace(",", ""))
     return float(text.replace(",", "."))

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
 from diagnose.asking import Prospect, cause_name, prospects
-from diagnose.desk import CALLED, NONE, Desk, account_log_priors
+from diagnose.desk import CALLED, Desk, account_log_priors
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.explain import Push as EnginePush
 from diagnose.engine.explain import pushes as engine_pushes
@@ -77,7 +78,8 @@ def weight_in_words(decibans: float) -> str:
     if size < 0.5:
         return "says next to nothing"
     direction = "for" if decibans > 0 else "against"
-    strength = "slightly " if size < 3 else "" if size < 7 else "strongly " if size < 15 else "very strongly "
+    steps = ((3.0, "slightly "), (7.0, ""), (15.0, "strongly "), (inf, "very strongly "))
+    strength = next(word for limit, word in steps if size < limit)
     return f"speaks {strength}{direction}"
 
 
@@ -238,9 +240,8 @@ class Reasons:
         joint = joint + shaken_looks(tables, RUNS, draw)
         first = first_roots(joint, model.root_of_account)
         before = int(by_root(model, posterior(model, self.evidence)).argmax())
-        others = first[first != before]
-        runner_up = cause_name(desk, desk.roots[np.bincount(others).argmax()]) if len(others) else ""
-        return Stability(float((first == before).mean()), RUNS, runner_up)
-
-
-__all__ = ["NONE", "Change", "Push", "Reasons", "Stability", "entry_title", "found_text"]
+        kept = first == before
+        runner_up = ""
+        if not kept.all():
+            runner_up = cause_name(desk, desk.roots[int(np.bincount(first[~kept]).argmax())])
+        return Stability(float(kept.mean()), RUNS, runner_up)

@@ -47,9 +47,7 @@ class Reject:
 
     def with_phrases(self, phrases: Iterable[str]) -> Reject:
         """Return the reject with phrases that were not understood, each kept once."""
-        return replace(
-            self, not_understood=tuple(dict.fromkeys((*self.not_understood, *phrases)))
-        )
+        return replace(self, not_understood=tuple(dict.fromkeys((*self.not_understood, *phrases))))
 
     def without(self, entry: str) -> Reject:
         """Return the reject with nothing said about ``entry``."""

@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -97,8 +98,8 @@ def read_reject(source: Path | str, session: Session) -> Reading:
             way_out = did_you_mean(key, KEYS, "heading")
             reading.fault((key,), f"No heading is called {key!r}.", way_out, key=True)
     _read_about(reading)
-    _read_list(reading, "seen", _seen)
-    _read_list(reading, "checked", _checked)
+    _read_list(reading, "seen", _phrase_or_answer)
+    _read_list(reading, "checked", _phrase_or_answer)
     _read_measured(reading)
     _read_list(reading, "unsure", _unsure)
     if not reading.problems and not (session.reject.found or session.reject.not_understood):
@@ -124,12 +125,10 @@ def _read_about(reading: Reading) -> None:
             reading.fault((key,), f"{key!r} takes one value, not several.", "Write it on one line.")
             continue
         text = reading.document.written.get((key,), str(value))
-        reading.tried((key,), lambda a=argument, t=text: reading.session.about(**{a: t}))
+        reading.tried((key,), partial(reading.session.about, **{argument: text}))
 
 
-def _read_list(
-    reading: Reading, key: str, take: Callable[[Reading, Steps, Any], None]
-) -> None:
+def _read_list(reading: Reading, key: str, take: Callable[[Reading, Steps, Any], None]) -> None:
     items = reading.document.data.get(key)
     if items is None:
         return
@@ -143,14 +142,6 @@ def _read_list(
         take(reading, (key, place), item)
 
 
-def _seen(reading: Reading, steps: Steps, item: Any) -> None:
-    _phrase_or_answer(reading, steps, item)
-
-
-def _checked(reading: Reading, steps: Steps, item: Any) -> None:
-    _phrase_or_answer(reading, steps, item)
-
-
 def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
     book = reading.session.book
     if isinstance(item, str):
@@ -160,18 +151,18 @@ def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
     wanted = {k: v for k, v in item.items() if k != "said"} if isinstance(item, dict) else {}
     if not isinstance(said, str) or not all(isinstance(v, str) for v in wanted.values()):
         wanted = {}
-    if set(wanted) == {LOOK, "answer"}:
-        make = lambda: look_found(book, wanted[LOOK], wanted["answer"], said)  # noqa: E731
-    elif set(wanted) == {CHECK, "answer"}:
-        make = lambda: check_found(book, wanted[CHECK], wanted["answer"], said)  # noqa: E731
-    elif set(wanted) == {CALLED}:
-        make = lambda: named_found(book, wanted[CALLED], said)  # noqa: E731
-    else:
+    makers = {
+        frozenset({LOOK, "answer"}): lambda w: look_found(book, w[LOOK], w["answer"], said),
+        frozenset({CHECK, "answer"}): lambda w: check_found(book, w[CHECK], w["answer"], said),
+        frozenset({CALLED}): lambda w: named_found(book, w[CALLED], said),
+    }
+    make = makers.get(frozenset(wanted))
+    if make is None:
         example = "{look: cavity-wall, answer: smooth}"
         what = "This is neither a phrase nor an exact answer."
         reading.fault(steps, what, f"Write plain words, or for example {example}.")
         return
-    reading.take(steps, reading.tried(steps, make))
+    reading.take(steps, reading.tried(steps, partial(make, wanted)))
 
 
 def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
@@ -184,17 +175,15 @@ def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
         if thing in reading.at and same is not None and same.answer == found.answer:
             continue
         reading.take(steps, found)
-    reading.session.keep_phrases(
-        part.words for part in (*understood.unclear, *understood.missed)
-    )
+    reading.session.keep_phrases(part.words for part in (*understood.unclear, *understood.missed))
 
 
 def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
     if not isinstance(item, str):
         reading.fault(steps, "This is not the id of a question.", "Write it as a plain word.")
         return
-    found = reading.tried(steps, lambda: reading.session.unsure_found(item))
-    reading.take(steps, found)
+    make = partial(reading.session.unsure_found, item)
+    reading.take(steps, reading.tried(steps, make))
 
 
 def _read_measured(reading: Reading) -> None:
@@ -210,14 +199,11 @@ def _read_measured(reading: Reading) -> None:
         text = reading.document.written.get(steps, value if isinstance(value, str) else "")
         if isinstance(value, list):
             parts = [
-                reading.document.written.get((*steps, k), str(part))
-                for k, part in enumerate(value)
+                reading.document.written.get((*steps, k), str(part)) for k, part in enumerate(value)
             ]
             text = "; ".join(parts)
-        found = reading.tried(
-            steps, lambda n=name, t=text: measurement_found(reading.session.book, n, t)
-        )
-        reading.take(steps, found)
+        make = partial(measurement_found, reading.session.book, name, text)
+        reading.take(steps, reading.tried(steps, make))
 
 
 def dump(reject: Reject, units: Callable[[str], str]) -> str:

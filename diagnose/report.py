@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from diagnose.asking import cause_name
+from diagnose.reasons import found_text
 from diagnose.rejectfile import Reading
 from diagnose.session import Session
+
+if TYPE_CHECKING:
+    from diagnose.rulebase.words import Match
 
 MOST_CAUSES = 6
 BAR = 20
@@ -66,29 +70,22 @@ def as_text(session: Session, reading: Reading) -> str:
 
 def _understood(session: Session, reading: Reading) -> list[str]:
     lines = [
-        f"Taken down: “{match.words}” as {phrase_in_words(session, match.kind, match.id, match.answer)}"
+        f"Taken down: “{match.words}” as {match_in_words(session, match)}"
         for understood in reading.understood
         for match in understood.matches
     ]
     for understood in reading.understood:
         for unclear in understood.unclear:
-            ways = " or ".join(
-                phrase_in_words(session, m.kind, m.id, m.answer) for m in unclear.candidates
-            )
+            ways = " or ".join(match_in_words(session, match) for match in unclear.candidates)
             lines.append(f"Unclear: “{unclear.words}” could mean {ways}. Left out.")
         lines += [f"Not understood: “{missed.words}”. Left out." for missed in understood.missed]
     lines += [f"Mind: {warning}" for warning in (*reading.assumed, *session.warnings())]
     return [*lines, ""] if lines else lines
 
 
-def phrase_in_words(session: Session, kind: str, entry: str, answer: str) -> str:
+def match_in_words(session: Session, match: Match) -> str:
     """Say what a phrase was taken for."""
-    book = session.book
-    if kind == "look":
-        return f"{book.looks[entry].name or entry}: {book.looks[entry].answers[answer].say}"
-    if kind == "check":
-        return f"{book.checks[entry].name or entry}: {book.checks[entry].answers[answer]}"
-    return f"{book.defects[entry].name} (what it was called)"
+    return found_text(session.desk, session.found_by(match, ""))
 
 
 def _ranking(session: Session) -> list[str]:
@@ -98,8 +95,10 @@ def _ranking(session: Session) -> list[str]:
         area = f" ({session.book.areas[cause.area].name})" if cause.area else ""
         lines.append(f"  {100 * cause.probability:5.1f} %  {bar:<{BAR}}  {cause.name}{area}")
     lines.append("Likely faults")
-    for defect in session.defects()[:3]:
-        lines.append(f"  {100 * defect.probability:5.1f} %  {'':<{BAR}}  {defect.name}")
+    lines += [
+        f"  {100 * defect.probability:5.1f} %  {'':<{BAR}}  {defect.name}"
+        for defect in session.defects()[:3]
+    ]
     stability = session.stability()
     first = cause_name(session.desk, session.causes()[0].id)
     lines.append(

@@ -7,6 +7,7 @@ References
 ----------
 D. V. Lindley, "On a measure of the information provided by an experiment", Ann. Math. Statist.
 27 (1956) 986-1005 (from memory).
+
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ References
 ----------
 I. J. Good, "Probability and the Weighing of Evidence" (1950) (from memory): weight of evidence
 and the deciban.
+
 """
 
 from __future__ import annotations

@@ -94,9 +94,7 @@ class Model:
         return max((len(place.clique.variables) for place in self.forest.places), default=0)
 
 
-def account_patterns(
-    network: Network, scribe: Scribe
-) -> tuple[NDArray[np.bool_], Ints]:
+def account_patterns(network: Network, scribe: Scribe) -> tuple[NDArray[np.bool_], Ints]:
     """Return the distinct patterns (patterns x variables) and the pattern of each account."""
     full = np.zeros((len(network.sets), scribe.variables), dtype=np.bool_)
     for r, conditions in enumerate(network.sets):

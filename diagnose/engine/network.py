@@ -13,6 +13,7 @@ References
 J. Pearl, "Probabilistic Reasoning in Intelligent Systems" (1988), section 4.3.2 (from memory):
 noisy-OR. D. Heckerman (1989) and M. Takikawa and B. D'Ambrosio, "Multiplicative factorization
 of noisy-max", UAI 1999 (from memory): one hidden variable splits a noisy-OR into pairs.
+
 """
 
 from __future__ import annotations
@@ -177,9 +178,7 @@ class Scribe:
         fixed = np.stack([np.zeros_like(spared), np.ones_like(spared)], axis=-2)
         self._add((child, *parents), np.stack([free, fixed], axis=-3), 2, switch=child)
 
-    def _add(
-        self, scope: tuple[int, ...], table: Floats, variants: int, switch: int = -1
-    ) -> None:
+    def _add(self, scope: tuple[int, ...], table: Floats, variants: int, switch: int = -1) -> None:
         lead = self.figures.leak.shape[:-1]
         shaped = table.reshape(*lead, variants, *([2] * len(scope)))
         self.factors.append(Factor(scope, np.ascontiguousarray(shaped), switch))

@@ -42,8 +42,9 @@ class Outlook:
         return np.asarray(sums / sums[0])
 
     def _filled(self, k: int, without: int = -1) -> Floats:
-        """Return the clique's numbers with its findings and its children's messages, or all
-        but one child's.
+        """Return the clique's numbers with its findings and the messages of its children.
+
+        ``without``: a child that is left out.
         """
         tables = self.model.tables
         place = self.model.forest.places[k]

@@ -88,4 +88,5 @@ def posterior(model: Model, evidence: Evidence) -> Floats:
 
 def by_root(model: Model, probabilities: Floats) -> Floats:
     """Add up accounts of the same root condition; rows follow ``model.root_number``."""
-    return np.bincount(model.root_of_account, probabilities, len(model.root_number))
+    sums = np.bincount(model.root_of_account, probabilities, len(model.root_number))
+    return np.asarray(sums, dtype=np.float64)

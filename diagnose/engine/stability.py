@@ -55,9 +55,7 @@ def only(network: Network, figures: Figures, findings: list[int]) -> tuple[Netwo
     )
 
 
-def shaken_findings(
-    network: Network, figures: Figures, evidence: Evidence
-) -> Floats:
+def shaken_findings(network: Network, figures: Figures, evidence: Evidence) -> Floats:
     """Return log P(shop findings | account) under each of many sets of figures.
 
     ``figures`` has one leading axis; the result is (sets, accounts).

@@ -4,6 +4,7 @@ References
 ----------
 S. L. Lauritzen and D. J. Spiegelhalter, "Local computations with probabilities on graphical
 structures", J. R. Statist. Soc. B 50 (1988) 157-224 (from memory): the junction tree.
+
 """
 
 from __future__ import annotations
@@ -116,7 +117,7 @@ def _elimination_cliques(
 def _ordered(
     members: list[set[int]], own: list[set[int]], parents: list[int], alive: list[bool]
 ) -> list[Clique]:
-    """Number the living cliques, children first, and point over those merged away."""
+    """Return the living cliques, children first, their parents those that still live."""
 
     def living(k: int) -> int:
         while k >= 0 and not alive[k]:
