@@ -80,10 +80,10 @@ def _title(found: Found) -> str:
     return "what it is called" if found.kind == CALLED else found.id
 
 
-def read_reject(source: Path | str, session: Session) -> Reading:
+def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> Reading:
     """Read a reject file (``-`` for standard input) into a fresh session.
 
-    Raises Fault with every fault of the file, each with line and column.
+    ``begun``: a reject of which nothing was found yet will do. Raises Fault with every fault of the file, each with line and column.
     """
     if str(source) == "-":
         document = read(sys.stdin.buffer.read(), "standard input")
@@ -102,7 +102,8 @@ def read_reject(source: Path | str, session: Session) -> Reading:
     _read_list(reading, "checked", _phrase_or_answer)
     _read_measured(reading)
     _read_list(reading, "unsure", _unsure)
-    if not reading.problems and not (session.reject.found or session.reject.not_understood):
+    said = begun or session.reject.found or session.reject.not_understood
+    if not reading.problems and not said:
         reading.fault((), "Nothing was seen, checked or measured.", EXAMPLE)
     if reading.problems:
         raise Fault(*sorted(reading.problems))

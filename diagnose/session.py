@@ -90,6 +90,10 @@ class Session:
         self._reject = reject
         self._use(reject)
 
+    def another(self) -> Session:
+        """Return a session on a fresh reject, with the same rule base."""
+        return Session(self.book, self._key, Reject())
+
     @property
     def reject(self) -> Reject:
         """The reject as it stands; frozen, replaced at every change."""
@@ -136,7 +140,10 @@ class Session:
         process: str | None = None,
         section: str | float | None = None,
     ) -> None:
-        """Say what the reject is; what is None stays. ``section`` may be text such as "8 mm"."""
+        """Say what the reject is; what is None stays.
+
+        ``section`` may be text such as "8 mm"; empty text means that it is not known.
+        """
         reject = self._reject
         if name is not None:
             reject = replace(reject, name=name.strip())
@@ -145,7 +152,8 @@ class Session:
         if process is not None:
             reject = replace(reject, process=kind_named(process, self.book.processes, "process"))
         if section is not None:
-            reject = replace(reject, section=section_of(section))
+            known = section_of(section) if section != "" else None
+            reject = replace(reject, section=known)
         self._change(reject)
 
     @cached_property
