@@ -1,0 +1,1 @@
+"""Corrective-action notes: what to say (``compose``), then how to print it (``render``)."""

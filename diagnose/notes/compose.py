@@ -1,0 +1,187 @@
+"""Compose the corrective-action note of a reject: what to say, with no word on how it looks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.asking import Prospect, Question, prospects
+from diagnose.desk import NONE
+from diagnose.notes import findings as found
+from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note, Other, Step, Suspect
+from diagnose.notes.proof import outcomes_for, step_of
+from diagnose.notes.suspects import (
+    actions_for,
+    cautions,
+    path_of,
+    proof_for,
+    source_keys,
+    suspect,
+)
+from diagnose.notes.wording import either, one_line, percent, sentence, sureness
+from diagnose.rulebase.book import Book
+
+if TYPE_CHECKING:
+    from diagnose.session import Cause, Session
+
+EVEN, FAIR, WORTH_NAMING = 0.5, 0.15, 0.03
+"""Probabilities from which a cause can stand alone, is a suspect, is named among the others."""
+
+_HOLD = (
+    "Set the casting aside unbroken, with its mould, core and ladle numbers. Hold what was poured "
+    "from the same sand, cores and iron until a good one of each has been cut or sounded."
+)
+_CASTINGS = "Let castings cool; goggles and guards to sound, saw, drill or grind them."
+_FIRST_RULE = "Local rules and the works' own licensed practice come first."
+
+
+def compose(session: Session) -> Note:
+    """Return the note of a session as it stands."""
+    book, reject = session.book, session.reject
+    causes = session.causes()
+    kind, chosen = _verdict_on(causes)
+    can_ask = prospects(session.desk, reject, session.evidence)
+    proofs = [proof_for(session, cause.id, can_ask) for cause in chosen]
+    suspects = tuple(map(suspect, [session] * len(chosen), chosen, proofs))
+    asked = [q for q in session.ask_next(limit=3) if q.worth] if kind == OPEN else []
+    paths = [path_of(session, cause.id) for cause in chosen]
+    actions = [action for path in paths for action in actions_for(book, path, reject)[:1]]
+    to_do = [proof.id for proof in proofs if proof] + [question.id for question in asked]
+    keys = [key for path in paths for key in source_keys(book, path, actions)]
+    return Note(
+        reject=one_line(reject.name) or "unnamed reject",
+        about=_about(session),
+        kind=kind,
+        fault=_fault(session),
+        verdict=_verdict(kind, causes, suspects),
+        contain=_contain(session),
+        suspects=suspects,
+        find_out=tuple(_step_to_ask(question) for question in asked),
+        cautions=_take_care(cautions(book, [c.area for c in chosen], actions, to_do)),
+        findings=found.findings(session, chosen[0].id if chosen else ""),
+        unsure=found.unsure(session),
+        not_understood=found.not_understood(session),
+        others=_others(session, causes, chosen, can_ask),
+        warnings=tuple(sentence(text) for text in session.warnings()),
+        figures=_figures(session, kind),
+        sources=_sources(book, keys),
+    )
+
+
+def _verdict_on(causes: Sequence[Cause]) -> tuple[str, list[Cause]]:
+    """Return the kind of note and the causes that it deals with.
+
+    One cause stands alone when it is at least as likely as not, and twice as likely as the next.
+    """
+    known = [cause for cause in causes if cause.id != NONE]
+    if not known or causes[0].id == NONE or known[0].probability < FAIR:
+        return OPEN, []
+    best = known[0].probability
+    if best >= EVEN and (len(known) == 1 or known[1].probability * 2 <= best):
+        return LIKELY, known[:1]
+    near = [cause for cause in known if cause.probability * 3 >= best]
+    return CONTEST, known[: min(3, max(2, len(near)))]
+
+
+def _verdict(kind: str, causes: Sequence[Cause], suspects: Sequence[Suspect]) -> str:
+    """Return in one sentence how sure the cause is."""
+    if kind == LIKELY:
+        first = suspects[0]
+        sure = sureness(causes[0].probability)
+        return f"Cause: {first.name} ({first.area}). {sentence(sure)[:-1]}, {first.percent}."
+    if kind == CONTEST:
+        names = either([f"{s.name} ({s.area}, {s.percent})" for s in suspects])
+        return f"Undecided. It may be {names}."
+    first_cause = causes[0]
+    if first_cause.id == NONE:
+        share = percent(first_cause.probability)
+        return f"Undecided: what was found fits no cause in the book ({share} for none of them)."
+    first_of_many = f"{first_cause.name}, {percent(first_cause.probability)}"
+    return f"Undecided: no cause reaches a fair probability yet. First of many: {first_of_many}."
+
+
+def _take_care(of_the_work: tuple[str, ...]) -> tuple[str, ...]:
+    """Return all cautions: whatever the note is about, castings are cut and the rules hold."""
+    return (*of_the_work, _CASTINGS, _FIRST_RULE)
+
+
+def _about(session: Session) -> str:
+    reject = session.reject
+    section = "" if reject.section is None else f"ruling section {reject.section:g} mm"
+    return ", ".join(part for part in (reject.metal, reject.process, section) if part)
+
+
+def _fault(session: Session) -> str:
+    """Return what the fault is called, with its probability, in one sentence."""
+    shares = [s for s in session.defects() if s.id in session.book.defects]
+    if not shares or shares[0].probability < FAIR:
+        return "It is not clear yet what kind of fault it is."
+    near = [s for s in shares[:3] if s.probability * 3 >= shares[0].probability]
+    return sentence(either([f"{s.name} ({percent(s.probability)})" for s in near]))
+
+
+def _contain(session: Session) -> tuple[str, ...]:
+    """Return what to hold for the likeliest fault, and for a second one that is about as likely."""
+    known = session.book.defects
+    shares = [s for s in session.defects() if s.id in known and s.probability >= FAIR]
+    near = [s for s in shares[:2] if s.probability * 2 >= shares[0].probability]
+    return tuple(sentence(known[s.id].contain) for s in near) or (_HOLD,)
+
+
+def _step_to_ask(question: Question) -> Step:
+    """Return a question of the session as a step of which any outcome helps."""
+    return Step(question.id, question.ask, sentence(question.how), question.minutes)
+
+
+def _others(
+    session: Session,
+    causes: Sequence[Cause],
+    chosen: Sequence[Cause],
+    can_ask: Sequence[Prospect],
+) -> tuple[Other, ...]:
+    """Return up to three further causes that stay possible, each with what would tell it apart."""
+    rest = [c for c in causes if c not in chosen and c.probability >= WORTH_NAMING][:3]
+    changes = {change.leads_to: change.text for change in session.would_change()} if rest else {}
+    return tuple(
+        Other(
+            "none of the causes in the book" if cause.id == NONE else cause.name,
+            percent(cause.probability),
+            one_line(changes.get(cause.name) or _apart(session, cause, can_ask)),
+        )
+        for cause in rest
+    )
+
+
+def _apart(session: Session, cause: Cause, can_ask: Sequence[Prospect]) -> str:
+    """Return the outcome of the best proof of a cause; empty for "none of these"."""
+    proof = proof_for(session, cause.id, can_ask)
+    if proof is None:
+        return ""
+    step = step_of(session.desk, proof, outcomes_for(session.book, cause.id)[proof.id])
+    return f"{step.name}: {step.bears_out}"
+
+
+def _figures(session: Session, kind: str) -> str:
+    """Return what the percents rest on, and how far the first answer stands when they are off."""
+    line = "The figures behind the percents are judgements, not counts."
+    if kind == OPEN:
+        return line
+    steady = session.stability()
+    stays = round(steady.share * steady.runs)
+    often = "every time" if stays == steady.runs else f"{stays} times of them"
+    line = (
+        f"{line} With all of them shaken {steady.runs} times, the first cause stayed first {often}"
+    )
+    return f"{line}, else mostly {steady.runner_up}." if steady.runner_up else f"{line}."
+
+
+def _sources(book: Book, keys: Sequence[str]) -> tuple[str, ...]:
+    """Return the sources in words: what was read, what was recalled, what has no source."""
+    known = [book.sources[key] for key in dict.fromkeys(keys) if key in book.sources]
+    read = "; ".join(source.what for source in known if source.trust == "read")
+    recalled = "; ".join(source.what for source in known if source.trust != "read")
+    unsourced = {"common practice": "common practice of the trade", "from memory": "from memory"}
+    bare = " and ".join(words for key, words in unsourced.items() if key in set(keys))
+    named = (("Read, whole or part", read), ("Recalled, not looked at", recalled))
+    lines = [f"{how}: {what}." for how, what in named if what]
+    return (*lines, *([f"Without a published source: {bare}."] if bare else []))

@@ -1,0 +1,46 @@
+"""What was answered and measured, in the words of the rule base."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from diagnose.notes.note import Findings
+from diagnose.notes.wording import one_line
+from diagnose.reasons import entry_title, found_text
+from diagnose.reject import UNSURE, Found
+
+if TYPE_CHECKING:
+    from diagnose.session import Session
+
+
+def in_words(session: Session, found: Found) -> str:
+    """Return one finding in words, a reading with where it stands."""
+    text = found_text(session.desk, found)
+    stands = next((r.words for r in session.readings() if r.id == found.id), "")
+    return f"{text}, {stands}" if stands else text
+
+
+def findings(session: Session, cause: str) -> tuple[Findings, ...]:
+    """Return everything found, sorted by how it speaks for or against ``cause``, strongest first.
+
+    Without a cause (an empty id) all in one, in the order in which it came.
+    """
+    known = [found for found in session.reject.found if found.kind != UNSURE]
+    pushes = {push.entry: push for push in session.explain(cause)} if cause else {}
+    known.sort(key=lambda found: -abs(pushes[found.id].decibans) if found.id in pushes else 0.0)
+    texts: dict[str, list[str]] = {}
+    for found in known:
+        weighs = pushes[found.id].words if found.id in pushes else ""
+        texts.setdefault(weighs, []).append(in_words(session, found))
+    return tuple(Findings(tuple(lines), weighs) for weighs, lines in texts.items())
+
+
+def unsure(session: Session) -> tuple[str, ...]:
+    """Return what the person could not tell."""
+    kept = (found.id for found in session.reject.found if found.kind == UNSURE)
+    return tuple(entry_title(session.desk, entry) for entry in kept)
+
+
+def not_understood(session: Session) -> tuple[str, ...]:
+    """Return the person's phrases that meant nothing to the program."""
+    return tuple(one_line(phrase) for phrase in session.reject.not_understood)

@@ -1,0 +1,108 @@
+"""The corrective-action note as frozen data: what it says, with no word on how it is printed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from diagnose.notes.wording import minutes_in_words
+
+LIKELY, CONTEST, OPEN = "likely", "contest", "open"
+"""One cause stands out; two or three contend; nothing reaches a fair probability."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Something to find out before anything is changed.
+
+    ``bears_out``: the outcome that speaks for the cause, in words; empty where any outcome helps.
+    """
+
+    name: str
+    ask: str
+    how: str
+    minutes: float
+    bears_out: str = ""
+
+    @property
+    def time(self) -> str:
+        """How long it takes, in words."""
+        return minutes_in_words(self.minutes)
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """One action for one cause. ``besides``: names of the other actions that cure it too."""
+
+    name: str
+    what: str
+    how_much: str
+    who: str
+    watch: str
+    verify: str
+    besides: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A cause that the note deals with.
+
+    ``how_it_comes``: one sentence a link, from the cause to the fault. ``proved_by``: findings
+    that already show the cause itself. ``against``: findings that speak against it all the same.
+    ``step``: what would prove it best; None where nothing is left that would.
+    """
+
+    name: str
+    area: str
+    percent: str
+    how_it_comes: tuple[str, ...] = ()
+    proved_by: tuple[str, ...] = ()
+    against: tuple[str, ...] = ()
+    step: Step | None = None
+    correction: Correction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """A cause that stays possible, and the cheapest finding that would tell it apart."""
+
+    name: str
+    percent: str
+    apart: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Findings:
+    """What was answered and measured and speaks equally strongly for or against a suspect.
+
+    ``weighs``: how, in words; empty where there is no suspect.
+    """
+
+    texts: tuple[str, ...]
+    weighs: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Everything one note says.
+
+    ``kind``: ``likely`` (one suspect, to be proved and corrected), ``contest`` (two or three
+    suspects, each to be corrected only once proved) or ``open`` (no suspect, no correction).
+    ``verdict``: which cause, and how sure. ``find_out``: the next questions of an open note.
+    """
+
+    reject: str
+    about: str
+    kind: str
+    fault: str
+    verdict: str
+    contain: tuple[str, ...]
+    suspects: tuple[Suspect, ...]
+    find_out: tuple[Step, ...]
+    cautions: tuple[str, ...]
+    findings: tuple[Findings, ...]
+    unsure: tuple[str, ...]
+    not_understood: tuple[str, ...]
+    others: tuple[Other, ...]
+    warnings: tuple[str, ...]
+    figures: str
+    sources: tuple[str, ...]

@@ -1,0 +1,167 @@
+"""Print a note as plain text, Markdown or HTML, and put it into files."""
+
+from __future__ import annotations
+
+import os
+import re
+import tempfile
+import textwrap
+from collections.abc import Callable, Iterable
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from diagnose.errors import Fault
+from diagnose.notes.compose import compose
+from diagnose.notes.note import Note
+from diagnose.notes.wording import sentence
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+    from diagnose.session import Session
+
+FORMS = ("txt", "md", "html")
+WIDTH = 79
+"""Columns of a plain-text note: one less than a terminal of 80, so that no line runs over."""
+
+_MARKDOWN = re.compile(r"[\\`*_\[\]<>#|~$@]|&(?=[#\w])|:(?=//)|(?<=\bwww)\.", re.IGNORECASE)
+_NO_BREAK = "\u00a0"
+_LEAD = re.compile(r" *(?:\[ \] |[-!] )?")
+_PLAIN_SIGNS = str.maketrans(
+    {
+        "\u2013": "-", "\u2014": "-", "\u2212": "-", "\u00b7": ".", "\u2022": "*", "\u2026": "...",
+        "\u00b0": "deg ", "\u00b2": "2", "\u00b3": "3", "\u00b5": "u", "\u03bc": "u",
+        "\u00d7": "x", "\u00b1": "+/-", "\u2264": "<=", "\u2265": ">=", "\u2248": "about ",
+        "\u2018": "'", "\u2019": "'", "\u201c": '"', "\u201d": '"', "\u2192": "->",
+        "\u00bd": "1/2", "\u00bc": "1/4", "\u00be": "3/4", "\u00a0": " ", "\u202f": " ",
+    }
+)  # fmt: skip
+
+
+def render(session: Session, form: str, encoding: str = "utf-8") -> str:
+    """Return the note of a session in one of ``FORMS``.
+
+    ``encoding``: of the screen or printer that is to show a plain-text note; signs that it cannot
+    show are written in plain letters. Raises Fault where there is no such form.
+    """
+    return render_note(compose(session), form, encoding)
+
+
+def render_note(note: Note, form: str, encoding: str = "utf-8") -> str:
+    """Return a composed note in one of ``FORMS``; see ``render``."""
+    if form not in FORMS:
+        raise Fault(f"There is no note in the form {form!r}. Choose one of: {', '.join(FORMS)}.")
+    text = _template(form).render(note=note)
+    return showable(_folded(text).replace(_NO_BREAK, " "), encoding) if form == "txt" else text
+
+
+def showable(text: str, encoding: str) -> str:
+    """Return a text in which every sign can be shown in an encoding.
+
+    >>> showable("1310 \u00b0C \u2265 \u00bd", "ascii"), showable("Gie\u00dferei", "ascii")
+    ('1310 deg C >= 1/2', 'Gie?erei')
+    """
+    try:
+        text.encode(encoding)
+    except UnicodeEncodeError:
+        return text.translate(_PLAIN_SIGNS).encode(encoding, "replace").decode(encoding)
+    return text
+
+
+def write(session: Session, folder: Path | str, forms: Iterable[str] = FORMS) -> list[Path]:
+    """Write the note into a folder, a file for each form, and return where they are.
+
+    A file is complete or not there: it takes its name only once it is written. Raises Fault where
+    the folder cannot be written to.
+    """
+    note = compose(session)
+    texts = {form: render_note(note, form) for form in forms}
+    where = Path(folder)
+    try:
+        where.mkdir(parents=True, exist_ok=True)
+        return [
+            _put(where / f"{file_name(note.reject)}-note.{form}", text)
+            for form, text in texts.items()
+        ]
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise Fault(f"The note cannot be kept in {where}: {reason}. Give another folder.") from None
+
+
+def file_name(reject: str) -> str:
+    """Return a reject's name as one that any file system takes.
+
+    >>> file_name("cover 04/12 <b>"), file_name("../..")
+    ('cover-04-12-b', 'reject')
+    """
+    return re.sub(r"[^\w.]+", "-", reject).strip("-.")[:60] or "reject"
+
+
+def _put(path: Path, text: str) -> Path:
+    handle, draft = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem[:20]}-")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
+            stream.write(text)
+        Path(draft).chmod(0o644)
+        return Path(draft).replace(path)
+    except BaseException:
+        Path(draft).unlink(missing_ok=True)
+        raise
+
+
+@cache
+def _template(form: str) -> Template:
+    """Return the template of a form; Jinja is imported and the template compiled at first use."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    house = Environment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=form == "html",
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_FINISH[form],
+    )
+    house.filters["sentence"] = sentence
+    return house.get_template(f"note.{form}")
+
+
+def markdown(text: str) -> str:
+    r"""Return a text in which nothing is markup to Markdown.
+
+    >>> markdown("a_b*<script>")
+    'a\\_b\\*\\<script\\>'
+    """
+    return _MARKDOWN.sub(lambda found: f"\\{found.group()}", text)
+
+
+def _finish_markdown(value: Any) -> Any:
+    return markdown(value) if isinstance(value, str) else value
+
+
+def _keep_percents(value: Any) -> Any:
+    """Keep a figure and its percent sign on one line."""
+    return value.replace(" %", f"{_NO_BREAK}%") if isinstance(value, str) else value
+
+
+_FINISH: dict[str, Callable[[Any], Any]] = {
+    "txt": _keep_percents,
+    "md": _finish_markdown,
+    "html": _keep_percents,
+}
+
+
+def _folded(text: str) -> str:
+    """Return a text with its long lines folded, each going on where its own words began."""
+    return "".join(
+        textwrap.fill(
+            line,
+            WIDTH,
+            subsequent_indent=" " * len(_LEAD.match(line)[0]),  # type: ignore[index]
+            break_on_hyphens=False,
+        )
+        + "\n"
+        for line in text.splitlines()
+    )

@@ -1,0 +1,127 @@
+"""What a note says of one cause: how it brings the fault about, how to prove it, what to change."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from diagnose.asking import Prospect
+from diagnose.graph import in_scope
+from diagnose.notes.findings import in_words
+from diagnose.notes.note import Correction, Suspect
+from diagnose.notes.proof import best_proof, outcomes_for, step_of
+from diagnose.notes.wording import percent, sentence
+from diagnose.reject import CHECK, MEASUREMENT, Reject
+from diagnose.rulebase.book import Action, Book
+
+if TYPE_CHECKING:
+    from diagnose.reasons import Push
+    from diagnose.session import Cause, Session
+
+_CLEAR = 3.0
+"""Decibans from which a finding is worth naming for or against a cause: odds shifted twofold."""
+
+
+def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
+    """Return what the note says of one cause, and of what would prove it."""
+    book = session.book
+    pushes = session.explain(cause.id)
+    outcomes = outcomes_for(book, cause.id)
+    return Suspect(
+        name=cause.name,
+        area=book.areas[cause.area].name,
+        percent=percent(cause.probability),
+        how_it_comes=tuple(sentence(text) for text in session.mechanism(cause.id)),
+        proved_by=tuple(_proved_by(session, outcomes, pushes)),
+        against=tuple(_against(session, pushes)),
+        step=None if proof is None else step_of(session.desk, proof, outcomes[proof.id]),
+        correction=_correction(actions_for(book, path_of(session, cause.id), session.reject)),
+    )
+
+
+def proof_for(session: Session, cause: str, prospects: Sequence[Prospect]) -> Prospect | None:
+    """Return the open check or measurement that would best prove a cause; None without one."""
+    column = session.desk.roots.index(cause)
+    return best_proof(prospects, outcomes_for(session.book, cause), column)
+
+
+def path_of(session: Session, cause: str) -> tuple[str, ...]:
+    """Return the most probable account of a cause, the fault included; () where there is none."""
+    accounts = session.accounts(limit=None)
+    return next((account.path for account in accounts if account.path[0] == cause), ())
+
+
+def _proved_by(session: Session, outcomes: Iterable[str], pushes: Iterable[Push]) -> Iterator[str]:
+    """Yield the findings that show the cause itself, and do so clearly."""
+    clear = {push.entry for push in pushes if push.decibans >= _CLEAR}
+    for found in session.reject.found:
+        if found.kind in (CHECK, MEASUREMENT) and found.id in clear.intersection(outcomes):
+            yield in_words(session, found)
+
+
+def _against(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
+    """Yield the findings that speak most clearly against a cause, two at most."""
+    against = [push.entry for push in pushes if push.decibans <= -_CLEAR]
+    for found in session.reject.found:
+        if found.id in against[:2]:
+            yield in_words(session, found)
+
+
+def actions_for(book: Book, path: Sequence[str], reject: Reject) -> list[Action]:
+    """Return the actions that cure a cause, the one that is most about it first.
+
+    Where none cures the cause itself, those for the first condition on its way to the fault that
+    one can cure.
+    """
+    where = (reject.metal or None, reject.process or None, reject.section)
+    for name in path:
+        cures = [a for a in book.actions.values() if name in a.cures and in_scope(a.scope, *where)]
+        if cures:
+            return sorted(cures, key=lambda action: (len(action.cures), action.cures.index(name)))
+    return []
+
+
+def _correction(actions: Sequence[Action]) -> Correction | None:
+    if not actions:
+        return None
+    first, *rest = actions
+    return Correction(
+        name=first.name,
+        what=sentence(first.what),
+        how_much=sentence(first.how_much),
+        who=first.who,
+        watch=sentence(first.watch),
+        verify=sentence(first.verify),
+        besides=tuple(action.name for action in rest),
+    )
+
+
+def cautions(
+    book: Book, areas: Iterable[str], actions: Iterable[Action], to_do: Iterable[str]
+) -> tuple[str, ...]:
+    """Return every caution that belongs beside actions, checks and measurements, each once.
+
+    Those of the actions come first, then those of the checks (``to_do``: their ids), then those
+    of the areas.
+    """
+    named = [caution for action in actions for caution in action.caution]
+    for name in to_do:
+        entry = book.checks.get(name) or book.measurements.get(name)
+        named += entry.caution if entry else ()
+    here = set(areas)
+    named += [name for name, caution in book.cautions.items() if here & set(caution.areas)]
+    return tuple(sentence(book.cautions[name].say) for name in dict.fromkeys(named))
+
+
+def source_keys(book: Book, path: Sequence[str], actions: Iterable[Action]) -> list[str]:
+    """Return the keys of the sources of an account's conditions, links, fault and actions."""
+    keys: list[str] = []
+    for name, onward in pairwise(path):
+        condition = book.conditions[name]
+        keys += condition.source
+        keys += [key for link in condition.leads_to if link.to == onward for key in link.source]
+    if path:
+        keys += book.defects[path[-1]].source
+    keys += [key for action in actions for key in action.source]
+    return keys

@@ -1,0 +1,81 @@
+"""How a note puts things: percents, sureness, sentences and lists in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+_SURENESS = ((0.97, "nearly certain"), (0.85, "very likely"), (0.65, "likely"))
+
+
+def percent(probability: float) -> str:
+    """Return a probability as a whole percent that never pretends to be nothing or everything.
+
+    >>> percent(0.814), percent(0.004), percent(0.9999)
+    ('81 %', 'under 1 %', 'over 99 %')
+    """
+    if probability < 0.01:
+        return "under 1 %"
+    if probability > 0.99:
+        return "over 99 %"
+    return f"{probability * 100:.0f} %"
+
+
+def sureness(probability: float) -> str:
+    """Return how sure a cause of at least even odds is.
+
+    >>> sureness(0.9), sureness(0.55)
+    ('very likely', 'more likely than not')
+    """
+    words = (words for least, words in _SURENESS if probability >= least)
+    return next(words, "more likely than not")
+
+
+def sentence(text: str) -> str:
+    """Return a text with a capital and a full stop.
+
+    >>> sentence("break one core"), sentence("Is it dry?")
+    ('Break one core.', 'Is it dry?')
+    """
+    text = one_line(text)
+    stop = "" if text.endswith((".", "!", "?", ":")) else "."
+    return f"{text[:1].upper()}{text[1:]}{stop}" if text else ""
+
+
+def either(names: Sequence[str]) -> str:
+    """Return names joined by commas and an "or".
+
+    >>> either(["a", "b", "c"])
+    'a, b or c'
+    """
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def one_line(text: str) -> str:
+    r"""Return what a person wrote on one line, without characters that steer a screen or printer.
+
+    >>> one_line("cover\n\x1b[31m 7")
+    'cover [31m 7'
+    """
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
+def readings(values: Sequence[float], unit: str) -> str:
+    """Return readings with their unit.
+
+    >>> readings([4.4, 4.6], "%")
+    '4.4, 4.6 %'
+    """
+    return f"{', '.join(f'{value:g}' for value in values)} {unit}".strip()
+
+
+def minutes_in_words(minutes: float) -> str:
+    """Return a length of time in minutes or hours.
+
+    >>> minutes_in_words(0.5), minutes_in_words(8), minutes_in_words(90)
+    ('under a minute', '8 min', '1.5 h')
+    """
+    if minutes < 1:
+        return "under a minute"
+    return f"{minutes:.0f} min" if minutes < 90 else f"{minutes / 60:.2g} h"
