@@ -83,7 +83,8 @@ def _title(found: Found) -> str:
 def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> Reading:
     """Read a reject file (``-`` for standard input) into a fresh session.
 
-    ``begun``: a reject of which nothing was found yet will do. Raises Fault with every fault of the file, each with line and column.
+    ``begun``: a reject of which nothing was found yet will do. Raises Fault with every fault of
+    the file, each with line and column.
     """
     if str(source) == "-":
         document = read(sys.stdin.buffer.read(), "standard input")
