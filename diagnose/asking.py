@@ -49,7 +49,8 @@ class Question:
 class Prospect:
     """What an open question may show: ``joint`` is P(answer, root condition), answers x roots.
 
-    ``answers``: their ids; for a measurement "below", "within" and "above".
+    ``answers``: their ids; for a measurement "below", "within" and "above". ``rate``: bits a
+    minute, the handling of the question counted in.
     """
 
     id: str
@@ -58,11 +59,7 @@ class Prospect:
     answers: tuple[str, ...]
     joint: Floats = field(compare=False)
     gain_bits: float
-
-    @property
-    def rate(self) -> float:
-        """Bits a minute."""
-        return self.gain_bits / self.minutes
+    rate: float
 
 
 BANDS = ("below", "within", "above")
@@ -118,13 +115,16 @@ def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") 
 def _prospect(desk: Desk, name: str, joint: Floats, gain: float) -> Prospect:
     book = desk.book
     if name in book.looks:
+        kind, minutes = LOOK, book.looks[name].minutes
         answers = desk.answers[desk.looks[name]]
-        return Prospect(name, LOOK, book.looks[name].minutes, answers, joint, gain)
-    if name in book.checks:
+    elif name in book.checks:
         check = book.checks[name]
+        kind, minutes = CHECK, check.minutes
         answers = (check.bad, *(answer for answer in check.answers if answer != check.bad))
-        return Prospect(name, CHECK, check.minutes, answers, joint, gain)
-    return Prospect(name, MEASUREMENT, book.measurements[name].minutes, BANDS, joint, gain)
+    else:
+        kind, minutes, answers = MEASUREMENT, book.measurements[name].minutes, BANDS
+    rate = gain / (minutes + book.scale.handling)
+    return Prospect(name, kind, minutes, answers, joint, gain, rate)
 
 
 def questions(desk: Desk, reject: Reject, evidence: Evidence, limit: int) -> list[Question]:

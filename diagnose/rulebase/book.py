@@ -252,6 +252,7 @@ class Scale(Entry):
     outside its window on one side for no reason that the book holds. ``mis_seen``: share of looks
     answered without regard to what is there. ``named_right``: how often a person names the defect
     rightly; ``named_look_alike``: how often they name one of its look-alikes instead.
+    ``handling``: minutes that any question costs besides its own, to read it and to answer it.
     ``worth_asking``: bits per minute below which asking on is not worth it.
     """
 
@@ -263,6 +264,7 @@ class Scale(Entry):
     mis_seen: float
     named_right: float
     named_look_alike: float
+    handling: float
     worth_asking: float
     source: tuple[str, ...]
 
