@@ -22,6 +22,8 @@ _MORE_THAN_NOTHING = ("base rate", "strength", "usual")
 _SLACK = 0.005  # what rounding in a handful of figures may add up to
 _SHORT = 0.05  # what a table of all answers may fall short of one
 
+MOST_HANDLING = 60  # minutes
+
 
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every figure and every table out of range."""
@@ -81,7 +83,12 @@ def _scale(draft: Draft) -> Iterator[Problem]:
                 yield draft.problem(("scale", spaced(part), word), what, instead)
     for field in fields(scale):
         value = getattr(scale, field.name)
-        if isinstance(value, float) and not 0 <= value < 1:
+        if field.name == "handling":
+            if not 0 <= value <= MOST_HANDLING:
+                what = f"'handling' is {value:g} minutes."
+                instead = f"Write the minutes that a question takes to read: 0 to {MOST_HANDLING}."
+                yield draft.problem(("scale", "handling"), what, instead)
+        elif isinstance(value, float) and not 0 <= value < 1:
             what = f"{spaced(field.name)!r} is {value:g}."
             instead = "Write a number from 0 to below 1."
             yield draft.problem(("scale", spaced(field.name)), what, instead)
