@@ -1,0 +1,1 @@
+"""Checks and measurements; the tree mirrors that of the program."""

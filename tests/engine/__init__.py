@@ -1,0 +1,1 @@
+"""Checks of the reasoning against enumeration, other libraries and published figures."""
