@@ -7,7 +7,7 @@ import json
 import os
 import sys
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 import click
 
@@ -19,7 +19,7 @@ LATER = {"book": "diagnose.cli_book:book"}
 
 
 class Commands(click.Group):
-    """Imports a command when it is called, and prints a Fault as lines, not as a traceback."""
+    """Imports a command when it is called, and prints faults as lines, not as a traceback."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Return the names of all commands."""
@@ -33,16 +33,24 @@ class Commands(click.Group):
             return command
         return super().get_command(ctx, cmd_name)
 
-    def invoke(self, ctx: click.Context) -> Any:
-        """Run a command; a fault of the user's ends with its lines and status 1."""
+    def main(self, *args: Any, **extra: Any) -> Any:
+        """Run a command; what goes wrong ends with its lines and status 1."""
         try:
-            return super().invoke(ctx)
+            return super().main(*args, **extra)
         except Fault as fault:
             for problem in fault.problems:
                 click.echo(str(problem), err=True)
-            ctx.exit(1)
+        except OSError as error:
+            click.echo(f"This could not be finished: {error.strerror or error}.", err=True)
+            print_no_more()
+        sys.exit(1)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command; that nobody reads on is no failure."""
+        try:
+            return super().invoke(ctx)
         except BrokenPipeError:
-            sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - nothing more to print to
+            print_no_more()
             ctx.exit(0)
 
 
@@ -69,7 +77,7 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     from diagnose.shelf import shelf
 
     session = open_session(folder=knowledge)
-    if plain or not (sys.stdin.isatty() and sys.stderr.isatty()):
+    if plain or not (at_terminal(sys.stdin) and at_terminal(sys.stderr)):
         from diagnose.plain import run as run_plain
 
         run_plain(session, shelf(), sys.stdin, sys.stdout)
@@ -112,18 +120,29 @@ def reject(
     if as_json:
         from diagnose.report import as_data
 
-        click.echo(json.dumps(as_data(session, reading), indent=1, ensure_ascii=False))
+        click.echo(json.dumps(as_data(session, reading), indent=1))
     else:
-        from diagnose.notes.render import render
+        from diagnose.notes.render import render, showable
         from diagnose.report import as_text
 
-        click.echo(as_text(session, reading))
-        click.echo(render(session, "text"))
+        encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+        click.echo(showable(as_text(session, reading), encoding))
+        click.echo(render(session, "txt", encoding))
     if folder is not None:
         from diagnose.notes.render import write
 
         for path in write(session, folder):
             click.echo(f"Written: {path}", err=True)
+
+
+def print_no_more() -> None:
+    """Drop what is still to be printed, also at the very end of the program."""
+    sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - open as long as the program runs
+
+
+def at_terminal(stream: TextIO | None) -> bool:
+    """Tell whether a stream is open and a terminal; Python has None for one that was closed."""
+    return stream is not None and stream.isatty()
 
 
 def show_any_symbol() -> None:

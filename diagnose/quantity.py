@@ -9,7 +9,10 @@ from dataclasses import dataclass
 from diagnose.errors import Fault
 
 _NUMBER = r"[-+\u2212]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?"
-_READING = re.compile(rf"\s*({_NUMBER})\s*(.*?)\s*", re.DOTALL)
+_READING = re.compile(rf"({_NUMBER})\s*(.*)", re.DOTALL)
+_THOUSANDS = re.compile(r"[-+]?[1-9]\d{0,2}(,\d{3})+")
+LONGEST = 500
+"""Characters of text that may hold the readings of one quantity."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +127,10 @@ def read_quantity(text: str, wanted: str, name: str) -> tuple[float, ...]:
     >>> read_quantity("1,310 degC", "degC", "pouring temperature")
     (1310.0,)
     """
-    parts = [part for part in re.split(r"\s*;\s*|,\s+|\s+and\s+", text.strip()) if part]
+    if len(text) > LONGEST:
+        raise Fault(f"{name}: this is too long for readings. {_example(wanted)}")
+    split = (part.strip() for part in re.split(r";|,\s|\sand\s", text))
+    parts = [part for part in split if part]
     if not parts:
         raise Fault(f"{name}: there is no reading. {_example(wanted)}")
     matches = [_READING.fullmatch(part) for part in parts]

@@ -63,3 +63,12 @@ def same_thing(one: Found, other: Found) -> bool:
     if one.kind == CALLED or other.kind == CALLED:
         return one.kind == other.kind
     return one.id == other.id
+
+
+def one_line(text: str) -> str:
+    r"""Return what a person wrote on one line, without characters that steer a screen or printer.
+
+    >>> one_line("cover\n\x1b[31m 7")
+    'cover [31m 7'
+    """
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

@@ -7,7 +7,7 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -19,7 +19,17 @@ from diagnose.evidence import (
     measurement_found,
     named_found,
 )
-from diagnose.reject import CALLED, CHECK, LOOK, MEASUREMENT, UNSURE, Found, Reject
+from diagnose.reject import (
+    CALLED,
+    CHECK,
+    LOOK,
+    MEASUREMENT,
+    UNSURE,
+    Found,
+    Reject,
+    one_line,
+    same_thing,
+)
 from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Document, Steps, read
 from diagnose.session import Session
@@ -28,6 +38,8 @@ if TYPE_CHECKING:
     from diagnose.rulebase.words import Understanding
 
 KEYS = ("reject", "metal", "process", "section", "seen", "checked", "measured", "unsure")
+LIMIT = 100_000
+"""Bytes; nobody writes more about one reject."""
 EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes near the core'."
 
 
@@ -43,7 +55,7 @@ class Reading:
     understood: list[Understanding] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
-    at: dict[tuple[str, str], Steps] = field(default_factory=dict)
+    taken: list[tuple[Steps, Found]] = field(default_factory=list)
 
     def fault(self, steps: Steps, what: str, instead: str = "", *, key: bool = False) -> None:
         """Note a fault of the file."""
@@ -59,25 +71,28 @@ class Reading:
             return None
 
     def take(self, steps: Steps, found: Found | None) -> None:
-        """Take a finding down, unless another line of the file contradicts it."""
+        """Take a finding down, unless another line of the file excludes it."""
         if found is None:
             return
-        thing = (CALLED, "") if found.kind == CALLED else ("", found.id)
-        before = self.at.get(thing)
-        if before is not None:
-            place = self.document.place_of(before)
+        before = next((one for one in self.taken if same_thing(one[1], found)), None)
+        if before is None:
+            self.taken.append((steps, found))
+            self.session.add(found)
+        elif replace(before[1], said="") != replace(found, said=""):
+            line = self.document.place_of(before[0]).line
             self.fault(
                 steps,
-                f"This and line {place.line} answer the same question, {_title(found)!r}.",
+                f"{_in_short(found)} here and {_in_short(before[1])} on line {line} exclude "
+                "each other.",
                 "Keep the one that is true.",
             )
-            return
-        self.at[thing] = steps
-        self.session.add(found)
 
 
-def _title(found: Found) -> str:
-    return "what it is called" if found.kind == CALLED else found.id
+def _in_short(found: Found) -> str:
+    if found.kind in (CALLED, UNSURE):
+        return f"'{found.kind}: {found.id}'"
+    readings = ", ".join(f"{value:g}" for value in found.readings)
+    return f"'{found.id}: {found.answer or readings}'"
 
 
 def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> Reading:
@@ -87,9 +102,11 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
     the file, each with line and column.
     """
     if str(source) == "-":
-        document = read(sys.stdin.buffer.read(), "standard input")
+        if sys.stdin is None:
+            raise Fault("Standard input is closed. Name a file, or put the reject into the pipe.")
+        document = read(sys.stdin.buffer.read(LIMIT + 1), "standard input", LIMIT)
     else:
-        document = read(Path(source), str(source))
+        document = read(Path(source), str(source), LIMIT)
     reading = Reading(session, document)
     if not isinstance(document.data, dict):
         reading.fault((), "This is not a reject: it must say what was seen.", EXAMPLE)
@@ -149,9 +166,9 @@ def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
     if isinstance(item, str):
         _phrase(reading, steps, item)
         return
-    said = item.get("said", "") if isinstance(item, dict) else ""
-    wanted = {k: v for k, v in item.items() if k != "said"} if isinstance(item, dict) else {}
-    if not isinstance(said, str) or not all(isinstance(v, str) for v in wanted.values()):
+    wanted = dict(item) if isinstance(item, dict) else {}
+    said = one_line(str(wanted.pop("said", "")))
+    if not all(isinstance(value, str) for value in wanted.values()):
         wanted = {}
     makers = {
         frozenset({LOOK, "answer"}): lambda w: look_found(book, w[LOOK], w["answer"], said),
@@ -171,12 +188,7 @@ def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
     understood = reading.session.understand(phrase)
     reading.understood.append(understood)
     for match in understood.matches:
-        found = reading.session.found_by(match, phrase)
-        thing = (CALLED, "") if found.kind == CALLED else ("", found.id)
-        same = reading.session.reject.about(found.id)
-        if thing in reading.at and same is not None and same.answer == found.answer:
-            continue
-        reading.take(steps, found)
+        reading.take(steps, reading.session.found_by(match, understood.phrase))
     reading.session.keep_phrases(part.words for part in (*understood.unclear, *understood.missed))
 
 

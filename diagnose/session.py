@@ -23,7 +23,7 @@ from diagnose.evidence import (
 )
 from diagnose.quantity import read_quantity
 from diagnose.reasons import Change, Push, Reasons, Stability
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, UNSURE, Found, Reject
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, UNSURE, Found, Reject, one_line
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.nearest import did_you_mean
 
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from diagnose.engine.cliquetree import Floats
     from diagnose.rulebase.words import Match, Phrasebook, Understanding
 
+LONGEST_NAME = 100
+"""Characters of a reject's name; it has to fit on a screen and into the name of a file."""
 FAIR = 0.5
 """Probability from which the first cause may be named as the likely one."""
 
@@ -146,7 +148,7 @@ class Session:
         """
         reject = self._reject
         if name is not None:
-            reject = replace(reject, name=name.strip())
+            reject = replace(reject, name=name_of(name))
         if metal is not None:
             reject = replace(reject, metal=kind_named(metal, self.book.metals, "metal"))
         if process is not None:
@@ -165,14 +167,14 @@ class Session:
 
     def understand(self, phrase: str) -> Understanding:
         """Say what a phrase means, without taking it down."""
-        return self.phrasebook.understand(phrase)
+        return self.phrasebook.understand(one_line(phrase))
 
     def see(self, phrase: str) -> Understanding:
         """Take down what somebody says they see; what is not understood is kept as well."""
         understood = self.understand(phrase)
         reject = self._reject
         for match in understood.matches:
-            reject = reject.with_found(self.found_by(match, phrase))
+            reject = reject.with_found(self.found_by(match, understood.phrase))
         left = (part.words for part in (*understood.unclear, *understood.missed))
         self._change(reject.with_phrases(left))
         return understood
@@ -355,6 +357,17 @@ class Session:
         ]
 
 
+def name_of(text: str) -> str:
+    """Return the name of a reject on one line; raise Fault where it is too long for one."""
+    name = one_line(text)
+    if len(name) > LONGEST_NAME:
+        raise Fault(
+            f"The name “{name[:20]}...” has {len(name)} characters. "
+            f"Give the reject one of at most {LONGEST_NAME}."
+        )
+    return name
+
+
 def kind_named(text: str, kinds: dict[str, tuple[str, ...]], what: str) -> str:
     """Return the metal or process that ``text`` means; raise Fault with the known ones."""
     wanted = text.strip().casefold().replace("-", " ")
@@ -381,7 +394,9 @@ def section_of(section: str | float) -> float:
         top, slash, bottom = halves[0].partition("/")
         if slash and top.isdigit() and bottom.isdigit() and int(bottom):
             section = f"{int(top) / int(bottom)} {halves[1] if len(halves) > 1 else ''}"
-        value = read_quantity(section, "mm", "section")[0]
+        value, *more = read_quantity(section, "mm", "section")
+        if more:
+            raise Fault("A reject has one ruling section. Give the one where the fault is.")
     if not 1.0 <= value <= 1000.0:
         raise Fault(f"A ruling section of {value:g} mm cannot be; it lies between 1 and 1000 mm.")
     return value

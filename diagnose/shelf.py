@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,6 +12,9 @@ from pathlib import Path
 from diagnose.errors import Fault
 from diagnose.rejectfile import save
 from diagnose.session import Session
+
+LONGEST = 200
+"""Bytes of a file's name; file systems take 255, and a draft's name is a little longer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +39,8 @@ class Shelf:
         'cover-04-12.yaml'
         """
         plain = re.sub(r"[^\w]+", "-", name.strip().lower()).strip("-") or "unnamed"
-        return self.folder / f"{plain[:80]}.yaml"
+        short = plain.encode()[:LONGEST].decode(errors="ignore")
+        return self.folder / f"{short}.yaml"
 
     def free_name(self) -> str:
         """Return a name that no kept reject has yet: today's date and a number."""
@@ -46,18 +51,13 @@ class Shelf:
         return f"reject {today} {number}"
 
     def kept(self) -> list[Kept]:
-        """Return the rejects on the shelf, the latest first."""
-        try:
-            found = [
-                Kept(
-                    path.stem,
-                    path,
-                    datetime.fromtimestamp(path.stat().st_mtime, tz=UTC).astimezone(),
-                )
-                for path in self.folder.glob("*.yaml")
-            ]
-        except OSError:
-            return []
+        """Return the rejects on the shelf, the latest first; what is no file is passed over."""
+        found = []
+        with suppress(OSError):
+            for path in self.folder.glob("*.yaml"):
+                if path.is_file():
+                    written = datetime.fromtimestamp(path.stat().st_mtime, tz=UTC)
+                    found.append(Kept(path.stem, path, written.astimezone()))
         return sorted(found, key=lambda kept: kept.changed, reverse=True)
 
     def keep(self, session: Session) -> Path:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from diagnose.reject import one_line as one_line
+
 _SURENESS = ((0.97, "nearly certain"), (0.85, "very likely"), (0.65, "likely"))
 
 
@@ -50,15 +52,6 @@ def either(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} or {names[-1]}"
-
-
-def one_line(text: str) -> str:
-    r"""Return what a person wrote on one line, without characters that steer a screen or printer.
-
-    >>> one_line("cover\n\x1b[31m 7")
-    'cover [31m 7'
-    """
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
 def readings(values: Sequence[float], unit: str) -> str:

@@ -1,0 +1,43 @@
+"""No test touches the cache or the rejects of whoever runs it."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from diagnose.reject import Reject
+from diagnose.rulebase.cache import load_compiled
+from diagnose.session import Session
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Keep the cache in a folder that all workers share, and rejects in another."""
+    os.environ.pop("DIAGNOSE_KNOWLEDGE", None)
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        return
+    kept = tempfile.TemporaryDirectory(prefix="diagnose-tests-")
+    config.add_cleanup(kept.cleanup)
+    os.environ["DIAGNOSE_CACHE"] = os.path.join(kept.name, "cache")
+    os.environ["DIAGNOSE_REJECTS"] = os.path.join(kept.name, "rejects")
+
+
+@pytest.fixture
+def start() -> Callable[..., Session]:
+    """Start work on a reject, with the rule base that comes with the program."""
+
+    def make(reject: Reject | None = None) -> Session:
+        return Session(*load_compiled(ROOT / "knowledge"), reject or Reject())
+
+    return make
+
+
+@pytest.fixture
+def session(start: Callable[..., Session]) -> Session:
+    """A reject of which nothing is known yet."""
+    return start()
