@@ -89,37 +89,42 @@ class Session:
         self._past: list[Reject] = []
         self._undone: list[Reject] = []
         self._desks: dict[Scope, Desk] = {}
-        self._reject = reject
         self._use(reject)
-
-    def another(self) -> Session:
-        """Return a session on a fresh reject, with the same rule base."""
-        return Session(self.book, self._key, Reject())
 
     @property
     def reject(self) -> Reject:
         """The reject as it stands; frozen, replaced at every change."""
         return self._reject
 
+    def _use(self, reject: Reject) -> None:
+        """Stand before this reject; what follows from it is worked out when it is asked for."""
+        self._reject = reject
+        self._evidence: Evidence | None = None
+        self._probabilities: Floats | None = None
+        self._reasons: Reasons | None = None
+
     @property
     def desk(self) -> Desk:
         """The rule base made ready for this job."""
-        return self._desk
+        reject = self._reject
+        scope = Scope(reject.metal or None, reject.process or None, reject.section)
+        if scope not in self._desks:
+            self._desks[scope] = set_up(self.book, scope, self._keep)
+        return self._desks[scope]
 
     @property
     def evidence(self) -> Evidence:
         """What was found, as the engine takes it."""
+        if self._evidence is None:
+            self._evidence = evidence_of(self.desk, self._reject)
         return self._evidence
 
-    def _use(self, reject: Reject) -> None:
-        self._reject = reject
-        scope = Scope(reject.metal or None, reject.process or None, reject.section)
-        if scope not in self._desks:
-            self._desks[scope] = set_up(self.book, scope, self._keep)
-        self._desk = self._desks[scope]
-        self._evidence = evidence_of(self._desk, reject)
-        self._probabilities: Floats | None = None
-        self._reasons = Reasons(self._desk, reject, self._evidence)
+    @property
+    def reasons(self) -> Reasons:
+        """Why the causes stand as they do."""
+        if self._reasons is None:
+            self._reasons = Reasons(self.desk, self._reject, self.evidence)
+        return self._reasons
 
     def _keep(self, name: str, build: Callable[[], object]) -> object:
         from diagnose.rulebase.cache import cached
@@ -211,7 +216,7 @@ class Session:
         """Take down a reading with its unit; return it held against its window."""
         found = measurement_found(self.book, name, text)
         self.add(found)
-        return reading_of(self._desk, found)
+        return reading_of(self.desk, found)
 
     def unsure(self, entry: str) -> None:
         """Say that something was looked at and cannot be told: evidence of nothing."""
@@ -258,15 +263,15 @@ class Session:
     def probabilities(self) -> Floats:
         """P(account), "none of these" last."""
         if self._probabilities is None:
-            self._probabilities = posterior(self._desk.model, self._evidence)
+            self._probabilities = posterior(self.desk.model, self.evidence)
         return self._probabilities
 
     def causes(self) -> list[Cause]:
         """Return the root conditions by the probability of being responsible, best first."""
-        roots = by_root(self._desk.model, self.probabilities)
+        roots = by_root(self.desk.model, self.probabilities)
         found = [
-            Cause(name, cause_name(self._desk, name), self._area(name), float(p))
-            for name, p in zip(self._desk.roots, roots, strict=True)
+            Cause(name, cause_name(self.desk, name), self._area(name), float(p))
+            for name, p in zip(self.desk.roots, roots, strict=True)
         ]
         return sorted(found, key=lambda cause: -cause.probability)
 
@@ -276,7 +281,7 @@ class Session:
     def defects(self) -> list[Share]:
         """Return the defects by probability; what is left belongs to "none of these"."""
         sums = dict.fromkeys(self.book.defects, 0.0)
-        for account, p in zip(self._desk.accounts, self.probabilities, strict=False):
+        for account, p in zip(self.desk.accounts, self.probabilities, strict=False):
             sums[account.defect] += float(p)
         found = [Share(name, self.book.defects[name].name, p) for name, p in sums.items()]
         return sorted(found, key=lambda share: -share.probability)
@@ -286,21 +291,21 @@ class Session:
         order = (-self.probabilities[:-1]).argsort(kind="stable")[:limit]
         return [
             AccountShare((*account.path, account.defect), float(self.probabilities[r]))
-            for r, account in ((int(r), self._desk.accounts[int(r)]) for r in order)
+            for r, account in ((int(r), self.desk.accounts[int(r)]) for r in order)
         ]
 
     def ask_next(self, limit: int = 10) -> list[Question]:
         """Return the questions to put next, the most telling a minute first."""
-        return questions(self._desk, self._reject, self._evidence, limit)
+        return questions(self.desk, self._reject, self.evidence, limit)
 
     def question(self, entry: str) -> Question:
         """Return the question about any entry, answered already or not."""
         reject = self._reject.without(entry)
-        evidence = evidence_of(self._desk, reject)
-        roots = by_root(self._desk.model, posterior(self._desk.model, evidence))
-        for prospect in prospects(self._desk, reject, evidence, always=entry):
+        evidence = evidence_of(self.desk, reject)
+        roots = by_root(self.desk.model, posterior(self.desk.model, evidence))
+        for prospect in prospects(self.desk, reject, evidence, always=entry):
             if prospect.id == entry:
-                return question(self._desk, prospect, roots)
+                return question(self.desk, prospect, roots)
         raise Fault(f"There is no question called {entry!r} for this metal and process.")
 
     def settled(self) -> Standing:
@@ -317,33 +322,33 @@ class Session:
 
     def readings(self) -> list[Reading]:
         """Return every reading held against its window."""
-        return [reading_of(self._desk, f) for f in self._reject.found if f.kind == MEASUREMENT]
+        return [reading_of(self.desk, f) for f in self._reject.found if f.kind == MEASUREMENT]
 
     # why
 
     def explain(self, cause: str) -> list[Push]:
         """Return what every finding does to a cause, the biggest first."""
-        return self._reasons.pushes(cause)
+        return self.reasons.pushes(cause)
 
     def mechanism(self, cause: str) -> list[str]:
         """Return, step by step, how a cause brings the fault about."""
-        return self._reasons.mechanism(cause)
+        return self.reasons.mechanism(cause)
 
     def would_change(self) -> list[Change]:
         """Return the cheapest findings that would put another cause first."""
-        return self._reasons.would_change()
+        return self.reasons.would_change()
 
     def contradictions(self) -> list[str]:
         """Return the findings that hardly go with the others."""
-        return self._reasons.contradictions()
+        return self.reasons.contradictions()
 
     def unexplained(self) -> list[str]:
         """Return the readings out of their window that explain nothing."""
-        return self._reasons.unexplained()
+        return self.reasons.unexplained()
 
     def stability(self) -> Stability:
         """Return how often the first cause stays first when every figure is shaken."""
-        return self._reasons.stability()
+        return self.reasons.stability()
 
     def warnings(self) -> list[str]:
         """Return everything that should make one careful with the answer."""
