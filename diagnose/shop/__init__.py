@@ -1,0 +1,1 @@
+"""Foundry arithmetic: sand, mould, iron, pouring, gating and feeding, each with its source."""
