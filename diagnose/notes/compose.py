@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.asking import Prospect, Question, prospects
 from diagnose.desk import NONE
-from diagnose.notes import findings as found
+from diagnose.notes import findings
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note, Other, Step, Suspect
 from diagnose.notes.proof import outcomes_for, step_of
 from diagnose.notes.suspects import (
@@ -18,7 +18,8 @@ from diagnose.notes.suspects import (
     source_keys,
     suspect,
 )
-from diagnose.notes.wording import either, one_line, percent, sentence, sureness
+from diagnose.notes.wording import either, percent, sentence, sureness
+from diagnose.reject import one_line
 from diagnose.rulebase.book import Book
 
 if TYPE_CHECKING:
@@ -39,10 +40,10 @@ def compose(session: Session) -> Note:
     """Return the note of a session as it stands."""
     book, reject = session.book, session.reject
     causes = session.causes()
-    kind, chosen = _verdict_on(causes)
+    kind, chosen = _verdict_on(causes) if findings.anything(session) else (OPEN, [])
     can_ask = prospects(session.desk, reject, session.evidence)
     proofs = [proof_for(session, cause.id, can_ask) for cause in chosen]
-    suspects = tuple(map(suspect, [session] * len(chosen), chosen, proofs))
+    suspects = tuple(suspect(session, *pair) for pair in zip(chosen, proofs, strict=True))
     asked = [q for q in session.ask_next(limit=3) if q.worth] if kind == OPEN else []
     paths = [path_of(session, cause.id) for cause in chosen]
     actions = [action for path in paths for action in actions_for(book, path, reject)[:1]]
@@ -53,14 +54,14 @@ def compose(session: Session) -> Note:
         about=_about(session),
         kind=kind,
         fault=_fault(session),
-        verdict=_verdict(kind, causes, suspects),
+        verdict=_verdict(kind, causes, suspects) if suspects else _open_verdict(session, causes[0]),
         contain=_contain(session),
         suspects=suspects,
         find_out=tuple(_step_to_ask(question) for question in asked),
         cautions=_take_care(cautions(book, [c.area for c in chosen], actions, to_do)),
-        findings=found.findings(session, chosen[0].id if chosen else ""),
-        unsure=found.unsure(session),
-        not_understood=found.not_understood(session),
+        findings=findings.weighed(session, chosen[0].id if chosen else ""),
+        unsure=findings.unsure(session),
+        not_understood=findings.not_understood(session),
         others=_others(session, causes, chosen, can_ask),
         warnings=tuple(sentence(text) for text in session.warnings()),
         figures=_figures(session, kind),
@@ -79,8 +80,7 @@ def _verdict_on(causes: Sequence[Cause]) -> tuple[str, list[Cause]]:
     best = known[0].probability
     if best >= EVEN and (len(known) == 1 or known[1].probability * 2 <= best):
         return LIKELY, known[:1]
-    near = [cause for cause in known if cause.probability * 3 >= best]
-    return CONTEST, known[: min(3, max(2, len(near)))]
+    return CONTEST, [cause for cause in known[:3] if cause.probability * 2 >= best]
 
 
 def _verdict(kind: str, causes: Sequence[Cause], suspects: Sequence[Suspect]) -> str:
@@ -89,15 +89,18 @@ def _verdict(kind: str, causes: Sequence[Cause], suspects: Sequence[Suspect]) ->
         first = suspects[0]
         sure = sureness(causes[0].probability)
         return f"Cause: {first.name} ({first.area}). {sentence(sure)[:-1]}, {first.percent}."
-    if kind == CONTEST:
-        names = either([f"{s.name} ({s.area}, {s.percent})" for s in suspects])
-        return f"Undecided. It may be {names}."
-    first_cause = causes[0]
-    if first_cause.id == NONE:
-        share = percent(first_cause.probability)
+    names = either([f"{s.name} ({s.area}, {s.percent})" for s in suspects])
+    return f"Undecided. {'Nearest comes' if len(suspects) == 1 else 'It may be'} {names}."
+
+
+def _open_verdict(session: Session, first: Cause) -> str:
+    """Say why an open note names no cause."""
+    if not findings.anything(session):
+        return "Undecided: nothing is known of it yet."
+    share = percent(first.probability)
+    if first.id == NONE:
         return f"Undecided: what was found fits no cause in the book ({share} for none of them)."
-    first_of_many = f"{first_cause.name}, {percent(first_cause.probability)}"
-    return f"Undecided: no cause reaches a fair probability yet. First of many: {first_of_many}."
+    return f"Undecided: no cause reaches a fair probability. First of many: {first.name}, {share}."
 
 
 def _take_care(of_the_work: tuple[str, ...]) -> tuple[str, ...]:
@@ -108,14 +111,14 @@ def _take_care(of_the_work: tuple[str, ...]) -> tuple[str, ...]:
 def _about(session: Session) -> str:
     reject = session.reject
     section = "" if reject.section is None else f"ruling section {reject.section:g} mm"
-    return ", ".join(part for part in (reject.metal, reject.process, section) if part)
+    return one_line(", ".join(part for part in (reject.metal, reject.process, section) if part))
 
 
 def _fault(session: Session) -> str:
     """Return what the fault is called, with its probability, in one sentence."""
-    shares = [s for s in session.defects() if s.id in session.book.defects]
-    if not shares or shares[0].probability < FAIR:
-        return "It is not clear yet what kind of fault it is."
+    shares = session.defects()
+    if not findings.anything(session) or shares[0].probability < FAIR:
+        return "Not clear yet."
     near = [s for s in shares[:3] if s.probability * 3 >= shares[0].probability]
     return sentence(either([f"{s.name} ({percent(s.probability)})" for s in near]))
 
@@ -123,7 +126,9 @@ def _fault(session: Session) -> str:
 def _contain(session: Session) -> tuple[str, ...]:
     """Return what to hold for the likeliest fault, and for a second one that is about as likely."""
     known = session.book.defects
-    shares = [s for s in session.defects() if s.id in known and s.probability >= FAIR]
+    if not findings.anything(session):
+        return (_HOLD,)
+    shares = [s for s in session.defects() if s.probability >= FAIR]
     near = [s for s in shares[:2] if s.probability * 2 >= shares[0].probability]
     return tuple(sentence(known[s.id].contain) for s in near) or (_HOLD,)
 
@@ -168,7 +173,7 @@ def _figures(session: Session, kind: str) -> str:
         return line
     steady = session.stability()
     stays = round(steady.share * steady.runs)
-    often = "every time" if stays == steady.runs else f"{stays} times of them"
+    often = "every time" if stays == steady.runs else f"{stays} times"
     line = (
         f"{line} With all of them shaken {steady.runs} times, the first cause stayed first {often}"
     )

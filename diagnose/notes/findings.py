@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagnose.notes.note import Findings
-from diagnose.notes.wording import one_line
 from diagnose.reasons import entry_title, found_text
-from diagnose.reject import UNSURE, Found
+from diagnose.reject import UNSURE, Found, one_line
 
 if TYPE_CHECKING:
     from diagnose.session import Session
@@ -20,7 +19,12 @@ def in_words(session: Session, found: Found) -> str:
     return f"{text}, {stands}" if stands else text
 
 
-def findings(session: Session, cause: str) -> tuple[Findings, ...]:
+def anything(session: Session) -> bool:
+    """Tell whether anything at all was found; what could not be told does not count."""
+    return any(found.kind != UNSURE for found in session.reject.found)
+
+
+def weighed(session: Session, cause: str) -> tuple[Findings, ...]:
     """Return everything found, sorted by how it speaks for or against ``cause``, strongest first.
 
     Without a cause (an empty id) all in one, in the order in which it came.

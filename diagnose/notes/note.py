@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from diagnose.notes.wording import minutes_in_words
 
 LIKELY, CONTEST, OPEN = "likely", "contest", "open"
-"""One cause stands out; two or three contend; nothing reaches a fair probability."""
+"""One cause stands out; one to three contend; nothing reaches a fair probability."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +85,8 @@ class Findings:
 class Note:
     """Everything one note says.
 
-    ``kind``: ``likely`` (one suspect, to be proved and corrected), ``contest`` (two or three
-    suspects, each to be corrected only once proved) or ``open`` (no suspect, no correction).
+    ``kind``: ``likely`` (one suspect, to be proved and corrected), ``contest`` (up to
+    three suspects, each to be corrected only once proved) or ``open`` (no suspect, no correction).
     ``verdict``: which cause, and how sure. ``find_out``: the next questions of an open note.
     """
 

@@ -70,8 +70,8 @@ def step_of(desk: Desk, proof: Prospect, outcome: str) -> Step:
     book, name = desk.book, proof.id
     if name in book.checks:
         check = book.checks[name]
-        outcome = f'"{check.answers[outcome]}"'
-        return Step(check.name or check.ask, check.ask, sentence(check.how), proof.minutes, outcome)
+        name, told = check.name or check.ask, check.answers[outcome]
+        return Step(name, check.ask, sentence(check.how), proof.minutes, told)
     reading = book.measurements[name]
     window = desk.window(reading)
     edge = window and (window.low if outcome == BELOW else window.high)
