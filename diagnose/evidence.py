@@ -11,7 +11,7 @@ from diagnose.engine.posterior import Evidence
 from diagnose.errors import Fault
 from diagnose.quantity import read_quantity
 from diagnose.reject import CALLED as NAMED
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject, one_line
 from diagnose.rulebase.book import Book, Measurement
 from diagnose.rulebase.nearest import did_you_mean
 
@@ -80,7 +80,7 @@ def measurement_found(book: Book, name: str, text: str) -> Found:
                 f"{measurement.name}: {value:g} {measurement.unit} cannot be. It lies between "
                 f"{least:g} and {most:g} {measurement.unit}; look at the sheet again."
             )
-    return Found(MEASUREMENT, entry, readings=values, said=text)
+    return Found(MEASUREMENT, entry, readings=values, said=one_line(text))
 
 
 def measurement_named(book: Book, name: str) -> str:

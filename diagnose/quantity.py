@@ -144,9 +144,13 @@ def read_quantity(text: str, wanted: str, name: str) -> tuple[float, ...]:
 
 
 def _number(text: str) -> float:
-    """Read a number; a comma before exactly three digits parts thousands, else decimals."""
+    """Read a number; a comma before exactly three digits parts thousands, else decimals.
+
+    >>> _number("1,310"), _number("0,125"), _number("4,6")
+    (1310.0, 0.125, 4.6)
+    """
     text = text.replace("\u2212", "-")
-    if re.fullmatch(r"[-+]?\d{1,3}(,\d{3})+", text):
+    if _THOUSANDS.fullmatch(text):
         return float(text.replace(",", ""))
     return float(text.replace(",", "."))
 

@@ -228,7 +228,7 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
         "reject": reject.name, "metal": reject.metal, "process": reject.process,
     }  # fmt: skip
     if reject.section is not None:
-        about["section"] = f"{reject.section:g} mm"
+        about["section"] = f"{_exactly(reject.section)} mm"
     parts: dict[str, Any] = {
         "seen": [
             *(_as_item(found) for found in _of(reject, LOOK, CALLED)),
@@ -236,7 +236,7 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
         ],
         "checked": [_as_item(found) for found in _of(reject, CHECK)],
         "measured": {
-            found.id: f"{'; '.join(repr(value) for value in found.readings)} {units(found.id)}"
+            found.id: found.said or f"{'; '.join(map(_exactly, found.readings))} {units(found.id)}"
             for found in _of(reject, MEASUREMENT)
         },
         "unsure": [found.id for found in _of(reject, UNSURE)],
@@ -245,6 +245,12 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
     return yaml.safe_dump(
         about | filled, allow_unicode=True, sort_keys=False, default_flow_style=None, width=100
     )
+
+
+def _exactly(value: float) -> str:
+    """Return a number in as few figures as read back to the very same."""
+    short = f"{value:g}"
+    return short if float(short) == value else repr(value)
 
 
 def _of(reject: Reject, *kinds: str) -> Iterable[Found]:

@@ -1,0 +1,144 @@
+"""Readings and their units, held against scipy's table of units (CODATA and NIST figures)."""
+
+from __future__ import annotations
+
+import math
+import time
+from contextlib import suppress
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import constants
+
+from diagnose.errors import Fault
+from diagnose.quantity import LONGEST, UNITS, convert, fitting_units, read_quantity, unit_named
+
+AGAINST_SCIPY = [
+    ("in", "mm", constants.inch * 1000),
+    ("cm", "mm", constants.centi / constants.milli),
+    ("m", "mm", 1 / constants.milli),
+    ("lb", "kg", constants.lb),
+    ("g", "kg", constants.gram),
+    ("psi", "kPa", constants.psi / constants.kilo),
+    ("min", "s", constants.minute),
+    ("h", "min", constants.hour / constants.minute),
+]
+
+
+@pytest.mark.parametrize(("unit", "wanted", "factor"), AGAINST_SCIPY)
+def test_factors_against_scipy(unit: str, wanted: str, factor: float) -> None:
+    assert convert(1.0, unit, wanted) == pytest.approx(factor, rel=1e-12)
+    assert convert(factor, wanted, unit) == pytest.approx(1.0, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("unit", "name"), [("degC", "Celsius"), ("degF", "Fahrenheit"), ("K", "Kelvin")]
+)
+@pytest.mark.parametrize("value", [-40.0, 0.0, 20.0, 1310.0, 2400.0])
+def test_temperatures_against_scipy(unit: str, name: str, value: float) -> None:
+    expected = constants.convert_temperature(value, name, "Celsius")
+    assert convert(value, unit, "degC") == pytest.approx(expected, abs=1e-9)
+
+
+def test_a_kilonewton_on_a_square_metre_is_a_kilopascal() -> None:
+    assert convert(constants.kilo / constants.kilo, "kN/m2", "kPa") == 1.0
+
+
+@given(st.sampled_from(sorted(UNITS)), st.floats(-1e6, 1e6), st.data())
+def test_there_and_back(unit: str, value: float, data: st.DataObject) -> None:
+    other = data.draw(st.sampled_from(fitting_units(unit)))
+    assert convert(convert(value, unit, other), other, unit) == pytest.approx(value, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted", "values"),
+    [
+        ("4.6 %", "%", (4.6,)),
+        ("4.6%", "%", (4.6,)),
+        ("4,6 %", "%", (4.6,)),
+        ("4.6 per cent", "%", (4.6,)),
+        (".5 %", "%", (0.5,)),
+        ("4.4, 4.6 %", "%", (4.4, 4.6)),
+        ("4.4 and 4.6 %", "%", (4.4, 4.6)),
+        ("4.4 %; 4.6 %;", "%", (4.4, 4.6)),
+        ("4,4; 4,6 %", "%", (4.4, 4.6)),
+        ("1,310 degC", "degC", (1310.0,)),
+        ("0,125 in", "in", (0.125,)),
+        ("1310 °C", "degC", (1310.0,)),
+        ("1310 deg C.", "degC", (1310.0,)),
+        ("2390 F", "degC", (1310.0,)),
+        ("1583.15 K", "degC", (1310.0,)),
+        ('2 "', "mm", (50.8,)),
+        ("3 inches", "mm", (76.2,)),
+        ("10 psi", "kN/m2", (68.94757293168361,)),
+        ("70 KPA", "kN/m2", (70.0,)),
+        ("1.5 hrs", "min", (90.0,)),
+        ("12 s", "min", (0.2,)),
+        ("80", "AFS", (80.0,)),
+        ("-3 degC", "degC", (-3.0,)),
+        ("\u22123 degC", "degC", (-3.0,)),
+        ("1.31e3 degC", "degC", (1310.0,)),
+    ],
+)
+def test_readings_as_people_write_them(text: str, wanted: str, values: tuple[float, ...]) -> None:
+    assert read_quantity(text, wanted, "reading") == pytest.approx(values)
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted", "says"),
+    [
+        ("", "%", "moisture: there is no reading. Write it like this: 4.6 %."),
+        (" ; ", "%", "there is no reading"),
+        ("4.6", "%", "4.6 has no unit. Say which: %."),
+        ("1310", "degC", "Say which: degC or degF or K."),
+        ("4.4 %, 4.6", "%", "4.6 has no unit"),
+        ("4.6 degC", "%", "'degC' does not fit share. It takes %."),
+        ("8 furlongs", "mm", "'furlongs' is not a unit known here. It takes mm or cm or m or in."),
+        ("wet", "%", "'wet' is not a number with a unit"),
+        ("nan %", "%", "'nan %' is not a number"),
+        ("inf %", "%", "'inf %' is not a number"),
+        ("1e999 %", "%", "inf is not a reading"),
+        ("9" * 400 + " %", "%", "inf is not a reading"),
+        ("4.6.1 %", "%", "'.1 %' is not a unit known here"),
+        ("4 6 %", "%", "'6 %' is not a unit known here"),
+        ("1,310.5 degC", "degC", "'.5 degC' is not a unit known here"),
+        ("4 %" + " " * LONGEST, "%", "too long for readings"),
+    ],
+)
+def test_readings_that_cannot_be_read(text: str, wanted: str, says: str) -> None:
+    with pytest.raises(Fault) as fault:
+        read_quantity(text, wanted, "moisture")
+    assert says in str(fault.value)
+    assert str(fault.value).startswith("moisture: ")
+
+
+@given(st.text(), st.sampled_from(sorted(UNITS)))
+def test_any_text_is_read_or_refused(text: str, wanted: str) -> None:
+    with suppress(Fault):
+        values = read_quantity(text, wanted, "reading")
+        assert values
+        assert all(map(math.isfinite, values))
+
+
+@given(st.lists(st.floats(-1e9, 1e9), min_size=1, max_size=5), st.sampled_from(sorted(UNITS)))
+def test_what_is_written_exactly_is_read_exactly(values: list[float], unit: str) -> None:
+    text = "; ".join(map(repr, values)) + f" {unit}"
+    assert read_quantity(text, unit, "reading") == tuple(values)
+
+
+def test_hostile_text_is_refused_at_once() -> None:
+    begin = time.perf_counter()
+    with pytest.raises(Fault):
+        read_quantity("1 " + "a " * 100_000, "%", "reading")
+    assert time.perf_counter() - begin < 0.5
+
+
+@pytest.mark.parametrize("text", ["furlong", "", " ", "°", "%%"])
+def test_no_unit_of_that_name(text: str) -> None:
+    assert unit_named(text) is None
+
+
+def test_units_of_another_kind_are_never_converted() -> None:
+    with pytest.raises(ValueError, match="psi cannot be turned into mm"):
+        convert(1.0, "psi", "mm")
