@@ -91,6 +91,10 @@ class Session:
         self._desks: dict[Scope, Desk] = {}
         self._use(reject)
 
+    def another(self) -> Session:
+        """Return a session on a fresh reject, with the same rule base."""
+        return Session(self.book, self._key, Reject())
+
     @property
     def reject(self) -> Reject:
         """The reject as it stands; frozen, replaced at every change."""
