@@ -1,0 +1,125 @@
+"""The reject on the bench: every change to it is kept at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from diagnose.asking import Question
+from diagnose.errors import Fault
+from diagnose.reasons import found_text
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found
+from diagnose.session import Session
+from diagnose.shelf import Shelf
+
+if TYPE_CHECKING:
+    from diagnose.rulebase.words import Match
+
+
+@dataclass(slots=True)
+class Bench:
+    """A session whose every change is kept, and what is set aside while it runs.
+
+    ``trouble``: why the reject could not be put on the shelf, until it can be again.
+    ``skipped``: questions set aside for now. ``drafts``: words typed but not yet said, by place.
+    """
+
+    session: Session
+    shelf: Shelf
+    trouble: str = ""
+    skipped: list[str] = field(default_factory=list)
+    drafts: dict[str, str] = field(default_factory=dict)
+
+    def change(self, how: Callable[[], object]) -> str:
+        """Make a change and keep it; return what is wrong with it, or an empty text."""
+        try:
+            how()
+        except Fault as fault:
+            return str(fault)
+        self.save()
+        return ""
+
+    def save(self) -> None:
+        """Put the reject on the shelf; a failure is told, and it is tried again next time."""
+        try:
+            self.shelf.keep(self.session)
+        except Fault as fault:
+            self.trouble = str(fault)
+        else:
+            self.trouble = ""
+
+    def rename(self, name: str) -> str:
+        """Give the reject another name, unless another reject on the shelf has it."""
+        old = self.shelf.path_for(self.session.reject.name)
+        new = self.shelf.path_for(name)
+        if not name.strip():
+            return "A reject needs a name, so that it can be found again."
+        if new != old and new.exists():
+            return f"There is a reject called {name.strip()} already. Give this one another name."
+        wrong = self.change(lambda: self.session.about(name=name))
+        if not wrong and not self.trouble and new != old:
+            self.shelf.discard(old)
+        return wrong
+
+    def next_question(self) -> Question | None:
+        """Return the best question that is worth its cost and was not skipped, or None."""
+        asked = self.session.ask_next(limit=len(self.skipped) + 1)
+        return next((q for q in asked if q.worth and q.id not in self.skipped), None)
+
+    def reply(self, question: Question, answer: str) -> str:
+        """Give an answer to a look or a check; an empty one means "not sure"."""
+        session = self.session
+        if not answer:
+            return self.change(lambda: session.unsure(question.id))
+        give = session.check if question.kind == CHECK else session.answer
+        return self.change(lambda: give(question.id, answer))
+
+    def mean(self, match: Match, words: str) -> str:
+        """Settle what words mean; they are no longer among those not understood."""
+
+        def settle() -> None:
+            session = self.session
+            if match.kind == LOOK:
+                session.answer(match.id, match.answer, words)
+            elif match.kind == CHECK:
+                session.check(match.id, match.answer, words)
+            else:
+                session.call_it(match.id, words)
+            session.forget_phrase(words)
+
+        return self.change(settle)
+
+    def meanings(self, words: str) -> list[Match]:
+        """Return what words that were not understood may have meant, the likeliest first."""
+        understood = self.session.understand(words)
+        found = [
+            *understood.matches,
+            *(match for unclear in understood.unclear for match in unclear.candidates),
+            *(match for missed in understood.missed for match in missed.nearest),
+        ]
+        return list({(match.id, match.answer): match for match in found}.values())
+
+    def meaning(self, match: Match) -> str:
+        """Return a meaning in plain words."""
+        return found_text(self.session.desk, self.session.found_by(match, ""))
+
+    def seen(self) -> list[Found]:
+        """Return the findings that came from the person's own words."""
+        found = self.session.reject.found
+        return [one for one in found if one.said and one.kind != MEASUREMENT]
+
+
+def new_bench(session: Session, shelf: Shelf) -> Bench:
+    """Put a fresh reject on the bench, under a name that is free."""
+    session.about(name=session.reject.name or shelf.free_name())
+    return Bench(session, shelf)
+
+
+def resumed_bench(session: Session, shelf: Shelf, path: Path) -> Bench:
+    """Take a reject off the shelf into a fresh session; raise Fault where it cannot be read."""
+    from diagnose.rejectfile import read_reject
+
+    read_reject(path, session, begun=True)
+    return Bench(session, shelf)

@@ -1,0 +1,167 @@
+"""The words that may come at any prompt of the line-by-line session, and what they do."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from diagnose.bench import Bench
+from diagnose.errors import Fault
+from diagnose.lines import Talk
+from diagnose.notes.render import render, write
+from diagnose.notes.wording import one_line, percent
+from diagnose.reasons import found_text
+from diagnose.telling import Section
+from diagnose.verdict import pushes, verdict
+from diagnose.wording import given_words, name_and_value, window
+
+WORDS = {
+    "?": "these words",
+    "back": "take the last answer back",
+    "why": "what speaks for and against the first cause",
+    "said": "all that was said, numbered",
+    "take back N": "take number N of that list back",
+    "reading": "the list of readings; or give one: reading moulding sand moisture 4.6 %",
+    "about": "say anew what it is",
+    "see": "say what you see",
+    "ask": "go on with the questions",
+    "verdict": "the verdict as it stands",
+    "note": "the note, also written to files in this folder",
+    "quit": "leave; everything is kept",
+}
+
+
+class Leave(Exception):  # noqa: N818 - it ends the talk; nothing is wrong
+    """Raised by the word quit."""
+
+
+class GoTo(Exception):  # noqa: N818 - it moves the talk; nothing is wrong
+    """Raised by a word that leads to a stage, named in it; "" is the present one, begun anew."""
+
+
+def obey(bench: Bench, talk: Talk, line: str) -> bool:
+    """Do what a word asks for; return whether the line was one of the words."""
+    word, _, rest = line.strip().lower().partition(" ")
+    if word == "quit" and not rest:
+        raise Leave
+    if word in ("about", "see", "ask") and not rest:
+        raise GoTo(word)
+    if word == "take" and rest.startswith("back"):
+        _take_back(bench, talk, rest.removeprefix("back").strip())
+    elif word == "reading":
+        _reading(bench, talk, line.strip()[len(word) :].strip())
+    elif not rest and word in SIMPLE:
+        SIMPLE[word](bench, talk)
+    else:
+        return False
+    return True
+
+
+def done(bench: Bench, talk: Talk, wrong: str) -> bool:
+    """Print what is wrong, or that the reject could not be kept; return whether all went well."""
+    if bench.trouble:
+        talk.say(bench.trouble)
+    if wrong:
+        talk.say(wrong)
+    return not wrong
+
+
+def put_causes(bench: Bench, talk: Talk) -> None:
+    """Print the first causes on one line."""
+    named = (f"{c.name} {percent(c.probability)}" for c in bench.session.causes()[:3])
+    talk.say("; ".join(named), "Likely: ")
+
+
+def put_note(bench: Bench, talk: Talk) -> None:
+    """Print the note."""
+    talk.put()
+    talk.put(render(bench.session, "txt", talk.encoding).rstrip("\n"))
+
+
+def _words(_bench: Bench, talk: Talk) -> None:
+    for word, does in WORDS.items():
+        talk.say(does, f"{word:<12}  ")
+
+
+def _back(bench: Bench, talk: Talk) -> None:
+    undone: list[bool] = []
+    done(bench, talk, bench.change(lambda: undone.append(bench.session.undo())))
+    talk.say("The last answer is taken back." if any(undone) else "There is nothing to take back.")
+    raise GoTo("")
+
+
+def _why(bench: Bench, talk: Talk) -> None:
+    first = bench.session.causes()[0]
+    title = f"Why: {first.name}, {percent(first.probability)} (weight in decibans)"
+    talk.tell([Section(title, pushes(bench.session.explain(first.id)))])
+
+
+def _said(bench: Bench, talk: Talk) -> None:
+    reject = bench.session.reject
+    found = [
+        f"{found_text(bench.session.desk, one)} {given_words(one)}".strip() for one in reject.found
+    ]
+    kept = [f'not known: "{one_line(words)}"' for words in reject.not_understood]
+    talk.choices([*found, *kept])
+    if not found and not kept:
+        talk.say("Nothing was said yet.")
+
+
+def _take_back(bench: Bench, talk: Talk, number: str) -> None:
+    reject, session = bench.session.reject, bench.session
+    most = len(reject.found) + len(reject.not_understood)
+    if not number.isdecimal() or not 1 <= int(number) <= most:
+        talk.say(f"Say which: take back 1 to {most}. The word said shows the list.")
+        return
+    at = int(number) - 1
+    if at < len(reject.found):
+        wrong = bench.change(lambda: session.take_back(reject.found[at].id))
+    else:
+        words = reject.not_understood[at - len(reject.found)]
+        wrong = bench.change(lambda: session.forget_phrase(words))
+    if done(bench, talk, wrong):
+        talk.say("Taken back.")
+    raise GoTo("")
+
+
+def _reading(bench: Bench, talk: Talk, text: str) -> None:
+    session = bench.session
+    if not text:
+        for entry in session.book.measurements.values():
+            held = session.desk.window(entry)
+            low, high = (held.low, held.high) if held else (None, None)
+            talk.say(f"{entry.name}: {window(low, high, entry.unit)}")
+        talk.say("Give one like this: reading moulding sand moisture 4.6 %")
+        return
+    name, value = name_and_value(text)
+    if not done(bench, talk, bench.change(lambda: session.measure(name or text, value))):
+        return
+    taken = session.readings()[-1]
+    talk.say(f"{taken.name}: {taken.words}.")
+    if taken.speaks_for:
+        talk.say("; ".join(taken.speaks_for), "Speaks for: ")
+    put_causes(bench, talk)
+    raise GoTo("")
+
+
+def put_verdict(bench: Bench, talk: Talk) -> None:
+    """Print the verdict as it stands."""
+    talk.tell(verdict(bench.session))
+
+
+def _note(bench: Bench, talk: Talk) -> None:
+    put_note(bench, talk)
+    try:
+        for path in write(bench.session, Path.cwd()):
+            talk.put(f"Written: {path}")
+    except Fault as fault:
+        talk.say(str(fault))
+
+
+SIMPLE = {
+    "?": _words,
+    "back": _back,
+    "why": _why,
+    "said": _said,
+    "verdict": put_verdict,
+    "note": _note,
+}

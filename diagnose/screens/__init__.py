@@ -1,0 +1,1 @@
+"""The session on the terminal's whole screen; no reasoning in here."""

@@ -1,0 +1,54 @@
+"""All keys of the screen it was opened from, then of every other."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+
+from diagnose.screens.frame import KeysLine
+from diagnose.screens.keys import AT_WORK, CTRL_C, PLACES, Key
+from diagnose.screens.pages import Page
+from diagnose.telling import Line, Section
+
+
+def key_lines(keys: tuple[Key, ...]) -> tuple[Line, ...]:
+    """Return one line for each key."""
+    return tuple(Line(key.does, f"{key.both():<12}") for key in keys)
+
+
+def key_sections(first: str) -> list[Section]:
+    """Return the keys of the screen ``first``, then those of all steps, then the other screens'."""
+    shared = set(AT_WORK)
+    own = {
+        name: tuple(key for key in place.keys if key not in shared)
+        for name, place in PLACES.items()
+    }
+    sections = [Section(f"Here: {PLACES[first].title}", key_lines(own[first]))]
+    sections.append(Section("At every step", key_lines((*AT_WORK, CTRL_C))))
+    sections += [
+        Section(PLACES[name].title, key_lines(keys))
+        for name, keys in own.items()
+        if name != first and keys
+    ]
+    return [section for section in sections if section.lines]
+
+
+class AllKeys(ModalScreen[None]):
+    """The list of all keys, drawn from the keys themselves."""
+
+    BINDINGS = PLACES["keys"].bindings()
+
+    def __init__(self, first: str) -> None:
+        super().__init__()
+        self.first = first
+
+    def compose(self) -> ComposeResult:
+        """Lay the page out."""
+        with Vertical(id="pane", classes="tall"):
+            yield Page(id="page")
+        yield KeysLine("keys")
+
+    def on_mount(self) -> None:
+        """Fill the page."""
+        self.query_one(Page).fill(key_sections(self.first))

@@ -1,0 +1,194 @@
+"""The questions, one at a time, with the likely causes beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import OptionList, Static
+
+from diagnose.asking import Question
+from diagnose.bench import Bench
+from diagnose.notes.wording import percent, sentence
+from diagnose.reject import MEASUREMENT
+from diagnose.screens.entry import Entry
+from diagnose.screens.frame import Go, Step
+from diagnose.screens.keys import PLACES
+from diagnose.screens.lists import PickList, Row
+from diagnose.screens.pick import numbered
+from diagnose.screens.why import Why
+from diagnose.session import Cause
+from diagnose.wording import bar, takes
+
+WIDE = 78
+NOTHING_LEFT = "Nothing more is worth asking"
+VERDICT, SKIPPED, ALL_THE_SAME = "verdict", "skipped", "all the same"
+
+
+class Ask(Step):
+    """One question and its answers on the left, the causes on the right or below."""
+
+    place = "ask"
+    BINDINGS = PLACES["ask"].bindings()
+
+    def __init__(self, bench: Bench, entry: str = "") -> None:
+        super().__init__(bench)
+        self.entry = entry
+        self.question: Question | None = None
+        self.any_price = False
+
+    def body(self) -> Iterable[Widget]:
+        """Lay out the question, its answers and the causes."""
+        yield Horizontal(
+            Vertical(
+                VerticalScroll(Static(id="question", markup=False), can_focus=False),
+                PickList(id="answers"),
+                id="asking",
+            ),
+            Vertical(
+                Static("Likely causes", classes="heading", markup=False),
+                PickList(id="causes"),
+                id="ranking",
+            ),
+            id="halves",
+        )
+
+    def show(self) -> None:
+        """Show the question to put now, and how the causes stand."""
+        self.question = self._choose()
+        answers = self.query_one("#answers", PickList)
+        if self.question is None:
+            self._show_end(answers)
+        else:
+            self.query_one("#question", Static).update(self._told(self.question))
+            answers.fill(answer_rows(self.question))
+        answers.focus()
+        self._show_causes()
+
+    def again(self) -> None:
+        """Show the question that is best now."""
+        self.entry = ""
+        self.show()
+
+    def _choose(self) -> Question | None:
+        if self.entry:
+            return self.session.question(self.entry)
+        best = self.bench.next_question()
+        if best is None and self.any_price:
+            return next(iter(self.session.ask_next(1)), None)
+        return best
+
+    def _show_end(self, answers: PickList) -> None:
+        standing = self.session.settled().text
+        text = Content.assemble((f"{NOTHING_LEFT}.", "bold"), f"\n\n{standing}")
+        self.query_one("#question", Static).update(text)
+        ways = [(VERDICT, "go to the verdict")]
+        if self.bench.skipped:
+            ways.append((SKIPPED, "ask the skipped questions again"))
+        ways.append((ALL_THE_SAME, "ask on all the same"))
+        answers.fill(numbered(ways))
+
+    def _told(self, question: Question) -> Content:
+        book = self.session.book
+        told = [("Look", question.how), ("Takes", sentence(takes(question.minutes)))]
+        told += [("Care", book.cautions[caution].say) for caution in question.caution]
+        told.append(("Why", question.why))
+        parts = [Content.styled(question.ask, "bold"), Content("")]
+        parts += [Content.assemble((f"{label}: ", "underline"), text) for label, text in told]
+        return Content("\n").join(parts)
+
+    def _show_causes(self) -> None:
+        wide = self.app.size.width >= WIDE
+        causes = self.session.causes()[: 9 if wide else 4]
+        self.query_one("#causes", PickList).fill([cause_row(cause, wide) for cause in causes])
+
+    def on_resize(self) -> None:
+        """Draw the causes to fit."""
+        self._show_causes()
+
+    def action_answer(self, number: int) -> None:
+        """Give the answer with this number."""
+        answers = self.query_one("#answers", PickList)
+        for row in answers.rows:
+            if row.left.strip() == str(number):
+                self._reply(row.id)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Take the marked answer, or show why for the marked cause."""
+        if event.option_list.id == "causes":
+            self.action_why()
+        else:
+            self._reply(event.option_id or "")
+
+    def _reply(self, row: str) -> None:
+        question = self.question
+        if question is None:
+            self._after_the_end(row)
+        elif row == "another":
+            self.action_another()
+        elif row == "unsure":
+            self._settle(self.bench.reply(question, ""))
+        elif question.kind == MEASUREMENT:
+            self.app.push_screen(Entry(self.bench, question.id), self._measured)
+        else:
+            self._settle(self.bench.reply(question, row))
+
+    def _measured(self, taken: bool | None) -> None:
+        if taken:
+            self._settle("")
+
+    def _settle(self, wrong: str) -> None:
+        self.entry = self.entry if wrong else ""
+        self.say(wrong)
+        self.show()
+
+    def _after_the_end(self, row: str) -> None:
+        if row == VERDICT:
+            self.post_message(Go("verdict"))
+            return
+        self.bench.skipped.clear()
+        self.any_price = row == ALL_THE_SAME
+        self.show()
+
+    def action_unsure(self) -> None:
+        """Say that the answer cannot be told."""
+        if self.question is not None:
+            self._reply("unsure")
+
+    def action_another(self) -> None:
+        """Set this question aside and ask another."""
+        if self.question is not None:
+            self.bench.skipped.append(self.question.id)
+            self._settle("")
+
+    def action_page_text(self, step: int) -> None:
+        """Move the question's text by a page."""
+        text = self.query_one("#asking VerticalScroll", VerticalScroll)
+        text.scroll_relative(y=step * max(1, text.size.height - 1), animate=False)
+
+    def action_other_part(self) -> None:
+        """Go between the answers and the causes."""
+        at_causes = self.query_one("#causes", PickList).has_focus
+        self.query_one("#answers" if at_causes else "#causes", PickList).focus()
+
+    def action_why(self) -> None:
+        """Show what speaks for and against the marked cause."""
+        at = self.query_one("#causes", PickList).highlighted
+        self.app.push_screen(Why(self.session, at or 0))
+
+
+def answer_rows(question: Question) -> list[Row]:
+    """Return the rows of a question: its answers, "not sure" and "another"."""
+    rows = numbered(list(question.answers.items()) or [("value", "type the reading")])
+    unsure = "not sure" if question.answers else "it cannot be measured now"
+    return [*rows, Row("unsure", unsure, "0  "), Row("another", "skip it, ask another", "s  ")]
+
+
+def cause_row(cause: Cause, wide: bool) -> Row:
+    """Return a cause with its share and bar; the bar goes below the name where that is narrow."""
+    share = percent(cause.probability)
+    if wide:
+        return Row(cause.id, f"{cause.name}\n{bar(cause.probability, 14)}  {share}")
+    return Row(cause.id, cause.name, f"{bar(cause.probability, 10)} {share:>9}  ")

@@ -1,0 +1,23 @@
+"""A field for words: it neither blinks nor drops any line that is pasted."""
+
+from __future__ import annotations
+
+from textual.events import Paste
+from textual.widgets import Input
+
+from diagnose.notes.wording import one_line
+
+
+class Field(Input):
+    """One line of text. Pasted lines are joined by ``; `` and stripped of what steers a screen."""
+
+    def __init__(self, value: str = "", *, hint: str = "", id: str) -> None:  # noqa: A002
+        super().__init__(value, placeholder=hint, id=id, select_on_focus=False)
+        self.cursor_blink = False
+
+    def on_paste(self, event: Paste) -> None:
+        """Take all of what is pasted."""
+        event.stop()
+        event.prevent_default()
+        lines = (one_line(line) for line in event.text.splitlines())
+        self.insert_text_at_cursor("; ".join(line for line in lines if line))

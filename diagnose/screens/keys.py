@@ -1,0 +1,235 @@
+"""Every key of the screens, once: bindings, bottom line and the list of all keys come from here.
+
+A key is a letter, a digit or a named key that every terminal sends. Where a field takes letters,
+its F-key twin does the same, so nothing needs two keys at a time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from textual.binding import Binding, BindingType
+
+NAMES = {"?": "question_mark", "Esc": "escape", "PgUp": "pageup", "PgDn": "pagedown"}
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key and what it does.
+
+    ``shown``: how it is printed; ``1-9`` stands for each of these digits. ``action``: what it
+    sets off, ``{}`` standing for the digit; empty where the list or field in use sees to it.
+    ``label``: one or two words for the bottom line, empty for a key that only the list of all
+    keys names. ``twin``: the F-key that does the same while a field takes letters.
+    """
+
+    shown: str
+    action: str
+    does: str
+    label: str = ""
+    twin: str = ""
+    first: bool = False
+
+    def bindings(self) -> Iterator[Binding]:
+        """Yield the bindings of this key, one for each digit it stands for."""
+        if not self.action:
+            return
+        if self.shown == "1-9":
+            yield from (Binding(str(n), self.action.format(n), self.does) for n in range(1, 10))
+            return
+        name = NAMES.get(self.shown, self.shown.lower())
+        yield Binding(name, self.action, self.does, priority=self.first)
+        if self.twin:
+            yield Binding(self.twin.lower(), self.action, self.does)
+
+    def both(self) -> str:
+        """Return the key, with its twin if it has one, for the list of all keys.
+
+        >>> Key("?", "app.all_keys", "Show all keys.", twin="F1").both()
+        '? or F1'
+        """
+        return f"{self.shown} or {self.twin}" if self.twin else self.shown
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """The keys of one screen. ``typing``: it has a field that takes letters."""
+
+    title: str
+    keys: tuple[Key, ...]
+    typing: bool = False
+
+    def bindings(self) -> list[BindingType]:
+        """Return what the screen binds."""
+        return [binding for key in self.keys for binding in key.bindings()]
+
+    def bottom(self) -> list[tuple[str, str]]:
+        """Return key and label for the bottom line, at most six."""
+        return [
+            (key.twin if self.typing and key.twin else key.shown, key.label)
+            for key in self.keys
+            if key.label
+        ]
+
+
+HELP = Key("?", "app.all_keys", "Show all keys.", "keys", "F1")
+LEAVE = Key("q", "app.leave", "Leave. Everything is kept.", "leave", "F10")
+BACK = Key("Esc", "app.one_back", "Go one step back, or close what is open.")
+CLOSE = replace(BACK, does="Close this.", label="close")
+UNDO = Key("u", "app.undo", "Take the last answer back.", "take back", "F9")
+UP = Key("Up", "", "Move the mark up, or the text.")
+DOWN = Key("Down", "", "Move the mark down, or the text.")
+PAGE_UP = Key("PgUp", "", "Move a page up.")
+PAGE_DOWN = Key("PgDn", "", "Move a page down.")
+MOVING = (UP, DOWN, PAGE_UP, PAGE_DOWN)
+STRIKE = Key("x", "strike", "Strike the marked line out.", "strike out")
+WHY = Key("w", "why", "Show what speaks for and against a cause.", "why")
+
+STEPS = (
+    Key("i", "app.step('about')", "What it is: name, metal, process, section.", twin="F2"),
+    Key("d", "app.step('see')", "What you see, described in your own words.", twin="F3"),
+    Key("a", "app.step('ask')", "The questions, one at a time.", twin="F4"),
+    Key("r", "app.step('readings')", "The readings.", twin="F5"),
+    Key("v", "app.step('verdict')", "The verdict.", twin="F6"),
+    Key("n", "app.step('note')", "The note.", twin="F7"),
+    Key("l", "app.step('said')", "The list of all that was said.", twin="F8"),
+)
+CTRL_C = Key("Ctrl+C", "", "Nothing. It neither leaves nor loses anything.")
+AT_WORK = (HELP, LEAVE, BACK, *STEPS, Key("y", "app.redo", "Put back what was just taken back."))
+
+
+def at_work(*keys: Key) -> tuple[Key, ...]:
+    """Return the keys of a step: its own, then those of every step."""
+    return (*AT_WORK[:2], *keys, *AT_WORK[2:])
+
+
+PLACES = {
+    "start": Place(
+        "Which reject",
+        (
+            HELP,
+            LEAVE,
+            Key("1-9", "pick({})", "Take that line."),
+            Key("Enter", "", "Take the marked line.", "take the marked line"),
+            *MOVING,
+        ),
+    ),
+    "about": Place(
+        "What it is",
+        at_work(
+            Key("Enter", "", "Go to the next line; after the last, on to what you see.", "next"),
+            Key("Up", "line(-1)", "Go one line up."),
+            Key("Down", "line(1)", "Go one line down."),
+            Key("Left", "", "The choice before, where there is a choice."),
+            Key("Right", "", "The next choice, where there is a choice.", "other choice"),
+            UNDO,
+        ),
+        typing=True,
+    ),
+    "see": Place(
+        "What you see",
+        at_work(
+            Key("Enter", "", "Say the phrase. With nothing typed: on to the questions.", "say it"),
+            Key("Tab", "other_part", "Go between the field and the list.", "to the list"),
+            Key("Enter", "", "In the list: put the marked line right."),
+            replace(STRIKE, does="In the list: strike the marked line out.", label=""),
+            *MOVING,
+            UNDO,
+        ),
+        typing=True,
+    ),
+    "ask": Place(
+        "The questions",
+        at_work(
+            Key("1-9", "answer({})", "Give that answer."),
+            Key("0", "unsure", "Say that you are not sure."),
+            Key("s", "another", "Skip it; ask another question.", "skip"),
+            WHY,
+            Key("Tab", "other_part", "Go between the answers and the causes."),
+            Key("Enter", "", "Give the marked answer, or show why for the marked cause."),
+            UP,
+            DOWN,
+            Key("PgUp", "page_text(-1)", "Move a long question up.", first=True),
+            Key("PgDn", "page_text(1)", "Move a long question down.", first=True),
+            UNDO,
+        ),
+    ),
+    "readings": Place(
+        "The readings",
+        at_work(
+            Key("Enter", "", "Take the reading typed. A name may stand before it.", "take it"),
+            replace(UP, does="Mark the reading above."),
+            replace(DOWN, does="Mark the reading below.", label="choose"),
+            PAGE_UP,
+            PAGE_DOWN,
+            Key("Tab", "other_part", "Go between the field and the list."),
+            replace(STRIKE, does="In the list: strike the marked reading out.", label=""),
+            UNDO,
+        ),
+        typing=True,
+    ),
+    "verdict": Place(
+        "The verdict",
+        at_work(
+            Key("1-9", "look_into({})", "Answer that question now: it could change the verdict."),
+            WHY,
+            Key("Enter", "app.step('note')", "On to the note.", "note"),
+            *MOVING,
+            UNDO,
+        ),
+    ),
+    "note": Place(
+        "The note",
+        at_work(
+            Key("f", "write", "Write the note to files and show where they are.", "files"),
+            Key("c", "copy", "Copy the note as text, and write the file as well.", "copy"),
+            *MOVING,
+            UNDO,
+        ),
+    ),
+    "said": Place(
+        "All that was said",
+        at_work(
+            Key("Enter", "", "Answer the marked line anew.", "answer anew"),
+            STRIKE,
+            *MOVING,
+            UNDO,
+        ),
+    ),
+    "pick": Place(
+        "One of these",
+        (
+            HELP,
+            LEAVE,
+            Key("1-9", "pick({})", "Take that line."),
+            Key("0", "pick(0)", "None of these, or not sure."),
+            Key("Enter", "", "Take the marked line.", "take"),
+            CLOSE,
+            *MOVING,
+        ),
+    ),
+    "entry": Place(
+        "One reading",
+        (
+            HELP,
+            LEAVE,
+            Key("Enter", "", "Take the reading.", "take it"),
+            CLOSE,
+        ),
+        typing=True,
+    ),
+    "why": Place(
+        "Why",
+        (
+            HELP,
+            LEAVE,
+            Key("Left", "other(-1)", "The cause before.", "cause before"),
+            Key("Right", "other(1)", "The next cause.", "next cause"),
+            CLOSE,
+            *MOVING,
+        ),
+    ),
+    "keys": Place("All keys", (LEAVE, CLOSE, *MOVING)),
+    "small": Place("Window too small", (LEAVE,)),
+}

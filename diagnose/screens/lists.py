@@ -1,0 +1,62 @@
+"""A list to pick from: the marked line shows by a sign and by reversal, never by colour alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rich.table import Table
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+MARK, NO_MARK = "> ", "  "
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of a list. ``left`` stands before the text, which wraps beside it."""
+
+    id: str
+    text: str
+    left: str = ""
+
+    def drawn(self, marked: bool) -> Table:
+        """Return the line as it is drawn."""
+        grid = Table.grid(expand=True)
+        grid.add_column(width=len(MARK) + len(self.left), no_wrap=True)
+        grid.add_column(ratio=1)
+        grid.add_row(f"{MARK if marked else NO_MARK}{self.left}", self.text)
+        return grid
+
+
+class PickList(OptionList):
+    """A list in which one line is marked; Up and Down move the mark, Enter takes the line."""
+
+    def __init__(self, *, id: str) -> None:  # noqa: A002 - the name that Textual gives it
+        super().__init__(id=id, markup=False)
+        self.rows: list[Row] = []
+        self._marked: int | None = None
+
+    def fill(self, rows: Sequence[Row], at: int = 0) -> None:
+        """Show these rows, with the mark on number ``at``."""
+        self.rows = list(rows)
+        at = max(0, min(at, len(rows) - 1))
+        self._marked = at if rows else None
+        self.set_options(
+            Option(row.drawn(marked=number == at), id=row.id) for number, row in enumerate(rows)
+        )
+        self.highlighted = self._marked
+
+    def marked(self) -> Row | None:
+        """Return the marked row, or None in an empty list."""
+        at = self.highlighted
+        return None if at is None or at >= len(self.rows) else self.rows[at]
+
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        """Redraw the line that lost the mark and the one that has it."""
+        for number in {self._marked, highlighted} - {None}:
+            if number is not None and number < self.option_count == len(self.rows):
+                drawn = self.rows[number].drawn(marked=number == highlighted)
+                self.replace_option_prompt_at_index(number, drawn)
+        self._marked = highlighted
+        super().watch_highlighted(highlighted)

@@ -1,0 +1,42 @@
+"""The verdict on a page, with the questions that could still change it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.widget import Widget
+
+from diagnose.screens.frame import Go, Step
+from diagnose.screens.keys import PLACES
+from diagnose.screens.pages import Page
+from diagnose.screens.why import Why
+from diagnose.verdict import verdict
+
+BAR = 14
+
+
+class Verdict(Step):
+    """What it was, how sure, why, and what would change it."""
+
+    place = "verdict"
+    BINDINGS = PLACES["verdict"].bindings()
+
+    def body(self) -> Iterable[Widget]:
+        """Lay out the page."""
+        yield Page(id="page")
+
+    def show(self) -> None:
+        """Show the verdict as it stands."""
+        page = self.query_one(Page)
+        page.fill(verdict(self.session, BAR))
+        page.focus()
+
+    def action_look_into(self, number: int) -> None:
+        """Put the question that could change the verdict."""
+        changes = self.session.would_change()
+        if number <= len(changes):
+            self.post_message(Go("ask", changes[number - 1].question))
+
+    def action_why(self) -> None:
+        """Show what speaks for and against the causes."""
+        self.app.push_screen(Why(self.session))

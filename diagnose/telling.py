@@ -1,0 +1,45 @@
+"""Text in sections, wrapped to any width: the same for the screens and line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from textwrap import wrap
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: what stands at the left, and the text that wraps beside it."""
+
+    text: str
+    left: str = ""
+
+    def wrapped(self, width: int) -> list[str]:
+        """Return the line as lines of at most ``width`` characters.
+
+        >>> Line("one two three", "1  ").wrapped(10)
+        ['1  one two', '   three']
+        """
+        beside = " " * len(self.left)
+        return wrap(
+            self.text,
+            max(width, len(self.left) + 8),
+            initial_indent=self.left,
+            subsequent_indent=beside,
+        ) or [self.left.rstrip()]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading and the lines under it."""
+
+    title: str
+    lines: tuple[Line, ...]
+
+
+def plain_text(sections: Iterable[Section], width: int) -> str:
+    """Return sections as text: each heading on a line of its own, a blank line between them."""
+    return "\n\n".join(
+        "\n".join([section.title, *(row for line in section.lines for row in line.wrapped(width))])
+        for section in sections
+    )

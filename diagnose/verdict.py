@@ -1,0 +1,75 @@
+"""The verdict in sections: what it was, how sure, why, and what would change it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from diagnose.notes.wording import percent, sentence, sureness
+from diagnose.reasons import Change, Push
+from diagnose.session import Cause, Session, Share
+from diagnose.telling import Line, Section
+from diagnose.wording import bar, takes
+
+SHOWN = 5
+WORTH_SHOWING = 0.005
+
+
+def verdict(session: Session, bar_width: int = 0) -> list[Section]:
+    """Return the verdict; with ``bar_width`` each share has a bar of that many characters."""
+    causes, defects = session.causes(), session.defects()
+    first = causes[0]
+    sections = [
+        Section("The verdict", tuple(_headline(session, first))),
+        Section("Likely causes", tuple(shares(causes, bar_width))),
+        Section("What the fault is called", tuple(shares(defects, bar_width)[:3])),
+        Section(f"How it comes about: {first.name}", _sentences(session.mechanism(first.id))),
+        Section(f"Why: {first.name} (weight in decibans)", pushes(session.explain(first.id)[:8])),
+        Section("What would change it", tuple(changes(session.would_change()))),
+        Section("What does not fit", _sentences(session.warnings())),
+    ]
+    return [section for section in sections if section.lines]
+
+
+def shares(these: Sequence[Cause] | Sequence[Share], bar_width: int) -> list[Line]:
+    """Return the first few causes or defects, each with its share."""
+    rows = [one for one in these[:SHOWN] if one.probability >= WORTH_SHOWING]
+    return [share_line(one, bar_width) for one in rows]
+
+
+def share_line(one: Cause | Share, bar_width: int) -> Line:
+    """Return one cause or defect with its share in per cent, behind a bar if there is room."""
+    drawn = f"{bar(one.probability, bar_width)} " if bar_width else ""
+    return Line(one.name, f"{drawn}{percent(one.probability):>9}  ")
+
+
+def pushes(these: Sequence[Push]) -> tuple[Line, ...]:
+    """Return findings with what each does for or against a cause, in words and decibans."""
+    if not these:
+        return (Line("Nothing said so far speaks for or against it."),)
+    return tuple(Line(f"{push.text} ({push.words})", f"{push.decibans:+4.0f}  ") for push in these)
+
+
+def changes(these: Sequence[Change]) -> Iterator[Line]:
+    """Yield the findings that would put another cause first, numbered."""
+    for number, change in enumerate(these, 1):
+        text = f"{change.text}: then {change.leads_to}. Takes {takes(change.minutes)}."
+        yield Line(text, f"{number}  ")
+
+
+def _headline(session: Session, first: Cause) -> Iterator[Line]:
+    standing, firm = session.settled(), session.stability()
+    if first.probability >= 0.5:
+        yield Line(sentence(f"{sureness(first.probability)}: {first.name}"))
+    else:
+        yield Line(f"Open. The first of several is: {first.name}.")
+    yield Line(sentence(standing.text))
+    if firm.runs:
+        runner_up = f" Next to it: {firm.runner_up}." if firm.runner_up else ""
+        yield Line(
+            f"With every figure of the book shaken, it stays first in {firm.share * firm.runs:.0f} "
+            f"of {firm.runs} trials.{runner_up}"
+        )
+
+
+def _sentences(these: Sequence[str]) -> tuple[Line, ...]:
+    return tuple(Line(sentence(text), "-  ") for text in these)
