@@ -283,7 +283,9 @@ def save(session: Session, path: Path) -> None:
         if draft:
             with suppress(OSError):
                 Path(draft).unlink()
+        no_folder = isinstance(error, FileExistsError)
+        why = f"{path.parent} is no folder" if no_folder else error.strerror or error
         raise Fault(
-            f"This reject could not be saved to {path}: {error.strerror or error}. "
+            f"This reject could not be saved to {path}: {why}. "
             "Nothing is lost while the program runs; make room and answer on."
         ) from None
