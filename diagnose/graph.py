@@ -118,6 +118,7 @@ def cycles(book: Book) -> list[list[str]]:
 
     graph = causal_graph(book)
     found = [[name] for name in graph if graph.has_edge(name, name)]
+    graph.remove_edges_from([(name, name) for (name,) in found])
     for knot in nx.strongly_connected_components(graph):
         if len(knot) > 1:
             part = graph.subgraph(sorted(knot))

@@ -42,23 +42,28 @@ def lookup(book: Book, name: str) -> list[tuple[str, str]]:
 
     Raises Fault with the nearest names where there is none.
     """
-    wanted = " ".join(name.casefold().split())
+    wanted = _folded(name)
     exact = [
         (section, entry)
         for section in SINGULAR
         for entry in getattr(book, section)
-        if entry.casefold() == wanted
+        if _folded(entry) == wanted
     ]
     named = [
         (section, entry)
         for section, entry, words, proper in sayings(book)
-        if proper and words.casefold() == wanted
+        if proper and _folded(words) == wanted
     ]
     if found := exact or list(dict.fromkeys(named)):
         return found
     near = [match.id for match in find(book, name)[:3]]
     instead = f"Did you mean {' or '.join(map(repr, near))}?" if near else "Try 'book find'."
     raise Fault(Problem(Place(), f"Nothing in the book is called {name!r}.", instead))
+
+
+def _folded(words: str) -> str:
+    """Return words without regard to capitals, hyphens and spacing."""
+    return " ".join(words.casefold().replace("-", " ").split())
 
 
 def find(book: Book, words: str, most: int = 10) -> list[Match]:

@@ -109,10 +109,10 @@ def _take_section(
         place = document.place_of((section, name), key=True)
         if trouble := _trouble_with_id(made, section, name):
             made.problems.append(Problem(place, *trouble))
+        entry = _entry(made, document, section, (name,), data)
         if (section, name) in made.homes:
             continue
         made.homes[section, name] = document
-        entry = _entry(made, document, section, (name,), data)
         if entry is None:
             made.faulty.add((section, name))
         else:

@@ -12,6 +12,7 @@ can exhaust the machine's own.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -38,7 +39,7 @@ MOST = 100
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _PLAIN_ENOUGH = 100_000  # characters up to which the slow loader may be asked for its wording
 _WHOLE = re.compile(r"[-+]?(0|[1-9][0-9]{0,15})")
-_DECIMAL = re.compile(r"[-+]?(0|[1-9][0-9]*)?(\.[0-9]*)?([eE][-+]?[0-9]{1,2})?")
+_DECIMAL = re.compile(r"[-+]?(0|[1-9][0-9]*)?(\.[0-9]*)?([eE][-+]?[0-9]{1,3})?")
 _WORDS: dict[str, bool | None] = {
     "": None, "~": None, "null": None, "Null": None, "NULL": None,
     "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
@@ -109,13 +110,15 @@ def read(source: Path | str | bytes, name: str = "", limit: int = LIMIT) -> Docu
 def _syntax(error: yaml.YAMLError, text: str, name: str) -> Problem:
     """Word a syntax error; the slow loader words and places it better, so it is asked first."""
     if len(text) <= _PLAIN_ENOUGH:
+        depth = 0
         try:
-            for _ in yaml.parse(text, Loader=yaml.SafeLoader):
-                pass
+            for event in yaml.parse(text, Loader=yaml.SafeLoader):
+                depth += isinstance(event, yaml.CollectionStartEvent)
+                depth -= isinstance(event, yaml.CollectionEndEvent)
+                if depth > DEEPEST:  # from here on it would take minutes
+                    break
         except yaml.YAMLError as better:
             error = better
-        except RecursionError:
-            pass  # the first wording will do
     return in_plain_words(error, name)
 
 
@@ -134,7 +137,8 @@ def _plain(text: str) -> Any:
     if text.strip("+-").isdigit():
         return text  # a leading nought, or too long: a serial number, not an amount
     if _DECIMAL.fullmatch(text) and any(c.isdigit() for c in text.lower().split("e")[0]):
-        return float(text)
+        value = float(text)
+        return value if math.isfinite(value) else text
     return text
 
 

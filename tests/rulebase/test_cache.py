@@ -1,0 +1,200 @@
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from diagnose.errors import Fault
+from diagnose.rulebase import cache, reading
+from diagnose.rulebase.cache import cached, content_key, load_compiled
+from diagnose.rulebase.load import load
+
+
+def refuse(*_: Any, **__: Any) -> Any:
+    raise AssertionError("read the files again")
+
+
+@pytest.fixture
+def kept(good: Path, cache_folder: Path) -> Path:
+    """The kept form of the small book."""
+    load(good)
+    (path,) = cache_folder.glob("book-*.json")
+    return path
+
+
+def test_a_second_load_reads_no_yaml(
+    good: Path, kept: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = reading.draft(good).book
+    monkeypatch.setattr(reading, "draft", refuse)
+    assert load(good) == book
+
+
+def test_the_shipped_book_comes_back_the_same() -> None:
+    first, key = load_compiled()
+    again, same_key = load_compiled()
+    assert again == first
+    assert same_key == key
+    assert again.conditions["sand-too-wet"].leads_to == first.conditions["sand-too-wet"].leads_to
+
+
+def tampered(text: bytes) -> bytes:
+    return text.replace(b"The water", b"No water!")
+
+
+def other_shape(text: bytes) -> bytes:
+    body = json.dumps([1, 2]).encode()
+    return cache._checksum(body) + b"\n" + body
+
+
+def too_deep(text: bytes) -> bytes:
+    body = b"[" * 200_000
+    return cache._checksum(body) + b"\n" + body
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda text: b"",
+        lambda text: text[: len(text) // 2],
+        lambda text: text[:-1],
+        lambda text: text.replace(b"\n", b"", 1),
+        lambda text: b"\xff" + text,
+        lambda text: os.urandom(len(text)),
+        tampered,
+        other_shape,
+        too_deep,
+    ],
+)
+def test_a_spoilt_file_is_made_anew_without_a_word(
+    good: Path,
+    kept: Path,
+    spoil: Callable[[bytes], bytes],
+    monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str],
+) -> None:
+    sound = kept.read_bytes()
+    assert spoil(sound) != sound
+    kept.write_bytes(spoil(sound))
+    assert load(good) == reading.draft(good).book
+    assert kept.read_bytes() == sound
+    monkeypatch.setattr(reading, "draft", refuse)
+    load(good)
+    assert capfd.readouterr() == ("", "")
+
+
+@pytest.mark.parametrize("name", ["sand/seeing.yaml", "scale.yaml"])
+def test_a_changed_file_is_seen(good: Path, kept: Path, name: str) -> None:
+    _, before = load_compiled(good)
+    path = good / name
+    stamp = path.stat()
+    path.write_text(path.read_text() + "# a word more\n")
+    os.utime(path, ns=(stamp.st_atime_ns, stamp.st_mtime_ns))
+    _, after = load_compiled(good)
+    assert after != before
+
+
+def test_a_file_renamed_added_or_taken_away_is_seen(good: Path) -> None:
+    keys = {load_compiled(good)[1]}
+    (good / "sand/conditions.yaml").rename(good / "sand/states.yaml")
+    keys.add(load_compiled(good)[1])
+    (good / "more.yaml").write_text("glossary: {}\n")
+    keys.add(load_compiled(good)[1])
+    assert len(keys) == 3
+
+
+def test_where_the_folder_lies_does_not_matter(good: Path, kept: Path, tmp_path: Path) -> None:
+    _, key = load_compiled(good)
+    good.rename(tmp_path / "moved")
+    assert load_compiled(tmp_path / "moved")[1] == key
+
+
+def test_no_two_contents_share_a_key() -> None:
+    """Names and contents must not run into each other in the hash."""
+    keys = [
+        content_key([("a", b"b")]),
+        content_key([("ab", b"")]),
+        content_key([("a", b""), ("b", b"")]),
+        content_key([("a", b"\n1 b 0 ")]),
+        content_key([]),
+    ]
+    assert len(set(keys)) == len(keys)
+
+
+def test_a_book_of_another_shape_is_not_taken(
+    good: Path, kept: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cache, "shape", lambda kind: "Book(another)")
+    load(good)
+    assert len(list(kept.parent.glob("book-*.json"))) == 2
+
+
+def test_a_faulty_book_is_never_kept(good: Path, cache_folder: Path) -> None:
+    (good / "more.yaml").write_text("conditions: {x: 1}\n")
+    for _ in range(2):
+        with pytest.raises(Fault):
+            load(good)
+    assert not list(cache_folder.glob("*"))
+
+
+def test_a_cache_that_is_no_folder_is_done_without(good: Path, cache_folder: Path) -> None:
+    cache_folder.write_text("in the way")
+    assert load(good) == load(good)
+    assert cache_folder.read_text() == "in the way"
+
+
+@pytest.mark.parametrize("step", ["mkdir", "mkstemp", "fdopen", "replace"])
+def test_a_full_or_locked_disk_is_done_without(
+    good: Path, cache_folder: Path, monkeypatch: pytest.MonkeyPatch, step: str
+) -> None:
+    def full(*_: Any, **__: Any) -> Any:
+        raise OSError(28, "No space left on device")
+
+    owner: Any = {"mkdir": Path, "mkstemp": cache.tempfile}.get(step, cache.os)
+    monkeypatch.setattr(owner, step, full)
+    assert load(good).defects
+    assert not cache_folder.exists() or not list(cache_folder.iterdir())
+
+
+def test_only_a_few_old_files_are_kept(good: Path, cache_folder: Path) -> None:
+    for number in range(cache.KEPT + 3):
+        (good / "more.yaml").write_text(f"# {number}\nglossary: {{}}\n")
+        load(good)
+    assert len(list(cache_folder.glob("book-*.json"))) == cache.KEPT
+
+
+def test_what_was_built_is_kept_under_the_key(cache_folder: Path) -> None:
+    built = [[3, 1, 2], {"cut": 0.1}]
+    assert cached("k", "order", lambda: built) == built
+    assert cached("k", "order", refuse) == built
+    assert cached("k", "other", lambda: [1]) == [1]
+    assert cached("k2", "order", lambda: [2]) == [2]
+
+
+def test_what_is_kept_for_the_engine_survives_damage(cache_folder: Path) -> None:
+    cached("k", "order", lambda: [1])
+    (path,) = cache_folder.iterdir()
+    path.write_bytes(path.read_bytes().replace(b"1]", b"2]"))
+    assert cached("k", "order", lambda: [1]) == [1]
+
+
+def test_a_warm_start_imports_nothing_heavy(good: Path, kept: Path) -> None:
+    code = (
+        "import sys; from diagnose.rulebase.load import load; load(sys.argv[1]);"
+        "heavy = {'pydantic', 'yaml', 'networkx', 'rapidfuzz', 'numpy', 'textual'};"
+        "sys.exit(', '.join(heavy & set(sys.modules)) or None)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(good)],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=Path(__file__).parents[2],
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")

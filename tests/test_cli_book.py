@@ -1,0 +1,147 @@
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from diagnose.cli_book import book
+
+GOOD = Path(__file__).parent / "rulebase" / "good"
+
+
+@pytest.fixture(autouse=True)
+def own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DIAGNOSE_CACHE", str(tmp_path / "cache"))
+    monkeypatch.delenv("DIAGNOSE_KNOWLEDGE", raising=False)
+
+
+@pytest.fixture
+def faulty(tmp_path: Path) -> Path:
+    folder = tmp_path / "book"
+    shutil.copytree(GOOD, folder)
+    shutil.copy(GOOD.parent / "bad" / "cycles.yaml", folder / "sand" / "bad.yaml")
+    return folder
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(book, list(words))
+
+
+def test_check_of_a_good_book() -> None:
+    result = run("check", "--knowledge", str(GOOD))
+    assert result.exit_code == 0
+    assert result.output.startswith("0 faults\n")
+    assert "links by source: read 25%, common practice 25%, from memory 50%" in result.output
+
+
+def test_check_of_a_faulty_book(faulty: Path) -> None:
+    result = run("check", "--knowledge", str(faulty))
+    assert result.exit_code == 1
+    assert "sand/bad.yaml:16:14: A circle: crust-soft > sand-loose > crust-soft." in result.output
+    assert "\n1 fault\n" in result.output
+    assert "accounts" not in result.output
+
+
+def test_check_for_machines(faulty: Path) -> None:
+    data = json.loads(run("check", "--json", "--knowledge", str(faulty)).output)
+    (fault,) = data["faults"]
+    assert (fault["line"], fault["column"]) == (16, 14)
+    assert fault["file"].endswith("bad.yaml")
+    assert fault["instead"]
+    assert data["counts"]["defects"] == 2
+
+
+def test_the_environment_names_the_folder(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DIAGNOSE_KNOWLEDGE", str(GOOD))
+    assert "defects: 2\n" in run("check").output
+
+
+@pytest.mark.parametrize("command", [["check"], ["show", "x"], ["find", "x"], ["links"]])
+def test_a_missing_folder_is_said_in_words(command: list[str], tmp_path: Path) -> None:
+    result = run(*command, "--knowledge", str(tmp_path / "none"))
+    assert result.exit_code == 1
+    assert "There is no such folder." in result.output
+    assert "Traceback" not in result.output
+
+
+def test_a_faulty_book_is_not_shown(faulty: Path) -> None:
+    result = run("show", "blow", "--knowledge", str(faulty))
+    assert result.exit_code == 1
+    assert "16:14: A circle" in result.output
+
+
+def test_show_by_several_words() -> None:
+    result = run("show", "Wet", "sand", "--knowledge", str(GOOD))
+    assert result.exit_code == 0
+    assert result.output.startswith("sand too wet (condition sand-too-wet)\n")
+
+
+def test_show_for_machines() -> None:
+    (entry,) = json.loads(run("show", "blow", "--json", "--knowledge", str(GOOD)).output)
+    assert entry["kind"] == "defect"
+    assert entry["linked"]["brought about by"] == ["gas-excess"]
+
+
+def test_show_of_what_is_not_there() -> None:
+    result = run("show", "blw", "--knowledge", str(GOOD))
+    assert result.exit_code == 1
+    assert "Did you mean 'blow'" in result.output
+
+
+def test_find() -> None:
+    lines = run("find", "wet", "sand", "--knowledge", str(GOOD)).output.splitlines()
+    assert lines[0].split()[:2] == ["condition", "sand-too-wet"]
+    data = json.loads(run("find", "wet sand", "--json", "--knowledge", str(GOOD)).output)
+    assert data[0] == {
+        "kind": "condition",
+        "score": 100.0,
+        "id": "sand-too-wet",
+        "words": "wet sand",
+    }
+
+
+def test_find_nothing() -> None:
+    result = run("find", "qqqq", "--knowledge", str(GOOD))
+    assert result.exit_code == 0
+    assert "Nothing in the book is like 'qqqq'" in result.output
+
+
+def test_links_of_the_small_book_worked_by_hand() -> None:
+    """Base rate x strengths x chance of what is needed, scaled to 1 - none of these (0.96).
+
+    wet > gas > blow 0.05 x 0.75 x 0.5; wet > pinholes 0.05 x 0.1 x 0.02, as it needs the thin
+    section; thin > pinholes 0.02 x 0.1.
+    """
+    rough = [0.05 * 0.75 * 0.5, 0.02 * 0.1, 0.05 * 0.1 * 0.02]
+    data = json.loads(run("links", "--json", "--knowledge", str(GOOD)).output)
+    assert [entry["prior"] for entry in data] == pytest.approx(
+        [0.96 * weight / sum(rough) for weight in rough]
+    )
+    assert data[0] == {
+        "root": {"id": "sand-too-wet", "name": "sand too wet", "area": "sand"},
+        "path": ["sand-too-wet", "gas-excess"],
+        "defect": {"id": "blow", "name": "blow"},
+        "prior": data[0]["prior"],
+        "sources": ["shop-book", "common practice"],
+    }
+
+
+def test_links_in_lines() -> None:
+    first = run("links", "--knowledge", str(GOOD)).output.splitlines()[0]
+    assert first.split("  ")[-1] == "sand-too-wet > gas-excess > blow"
+
+
+def test_links_of_the_shipped_book_add_up() -> None:
+    data = json.loads(run("links", "--json").output)
+    assert sum(entry["prior"] for entry in data) == pytest.approx(0.96, abs=1e-9)
+    assert all(entry["sources"] for entry in data)
+
+
+@pytest.mark.parametrize("command", ["check", "show", "find", "links"])
+def test_every_command_has_help(command: str) -> None:
+    result = run(command, "--help")
+    assert result.exit_code == 0
+    assert "--json" in result.output
