@@ -11,7 +11,6 @@ from __future__ import annotations
 import gc
 import json
 import os
-import tempfile
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from hashlib import blake2b
@@ -50,14 +49,12 @@ def load_compiled(folder: Path | str | None = None) -> tuple[Book, str]:
 def cached(key: str, name: str, build: Callable[[], Any]) -> Any:
     """Return what was kept under a book's key and a name, or build and keep it.
 
-    What ``build`` returns must be plain JSON: lists, mappings with text keys, text, numbers.
-    Change the name when the builder changes.
+    What ``build`` returns must be plain JSON: lists, mappings with text keys, text, numbers. What
+    comes back has been through JSON even the first time. Change the name when the builder
+    changes.
     """
     kept = _read(key, name)
-    if kept is None:
-        kept = build()
-        _write(key, name, kept)
-    return kept
+    return _write(key, name, build()) if kept is None else kept
 
 
 def content_key(files: Iterable[tuple[str, bytes]]) -> str:
@@ -125,8 +122,13 @@ def _read(key: str, name: str) -> Any:
     return None
 
 
-def _write(key: str, name: str, data: Any) -> None:
-    """Keep ``data``, whole or not at all; a folder that does not take it is done without."""
+def _write(key: str, name: str, data: Any) -> Any:
+    """Keep ``data``, whole or not at all, and return them as they will be read.
+
+    A folder that does not take them is done without.
+    """
+    import tempfile
+
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
     scratch = None
     try:
@@ -144,6 +146,7 @@ def _write(key: str, name: str, data: Any) -> None:
         if scratch is not None:
             with suppress(OSError):
                 os.unlink(scratch)
+    return json.loads(text)
 
 
 def _delete_old(folder: Path, name: str) -> None:

@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -156,7 +157,7 @@ def test_a_full_or_locked_disk_is_done_without(
     def full(*_: Any, **__: Any) -> Any:
         raise OSError(28, "No space left on device")
 
-    owner: Any = {"mkdir": Path, "mkstemp": cache.tempfile}.get(step, cache.os)
+    owner: Any = {"mkdir": Path, "mkstemp": tempfile}.get(step, cache.os)
     monkeypatch.setattr(owner, step, full)
     assert load(good).defects
     assert not cache_folder.exists() or not list(cache_folder.iterdir())
@@ -173,7 +174,8 @@ def test_what_was_built_is_kept_under_the_key(cache_folder: Path) -> None:
     built = [[3, 1, 2], {"cut": 0.1}]
     assert cached("k", "order", lambda: built) == built
     assert cached("k", "order", refuse) == built
-    assert cached("k", "other", lambda: [1]) == [1]
+    assert cached("k", "other", lambda: (1, {2: (3,)})) == [1, {"2": [3]}]
+    assert cached("k", "other", refuse) == [1, {"2": [3]}]
     assert cached("k2", "order", lambda: [2]) == [2]
 
 

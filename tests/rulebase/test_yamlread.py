@@ -28,7 +28,7 @@ def problems(source: Path | str | bytes, **limits: int) -> list[str]:
 @pytest.mark.parametrize(
     ("written", "meant"),
     [
-        # YAML 1.2.2, example 10.9 (core tag resolution), the parts this program keeps
+        # YAML 1.2.2, example 10.9 (core tag resolution), from memory: what this program keeps
         ("", None),
         ("null", None),
         ("~", None),

@@ -25,11 +25,11 @@ def check(draft: Draft) -> Iterator[Problem]:
 
 def _values(data: Any) -> Iterator[tuple[Steps, Any]]:
     """Yield every value, however deep, with the steps that lead to it."""
-    todo: list[tuple[Steps, Any]] = [((), data)]
-    while todo:
-        steps, value = todo.pop()
+    waiting: list[tuple[Steps, Any]] = [((), data)]
+    while waiting:
+        steps, value = waiting.pop()
         yield steps, value
         if isinstance(value, dict):
-            todo.extend(((*steps, key), part) for key, part in value.items())
+            waiting.extend(((*steps, key), part) for key, part in value.items())
         elif isinstance(value, list):
-            todo.extend(((*steps, number), part) for number, part in enumerate(value))
+            waiting.extend(((*steps, number), part) for number, part in enumerate(value))

@@ -19,13 +19,13 @@ def check(draft: Draft) -> Iterator[Problem]:
     onward: dict[str, list[str]] = {}
     for name, link in live_links(draft.book):
         onward.setdefault(name, []).append(link.to)
-    todo = [n for n, c in draft.book.conditions.items() if c.base_rate is not None]
+    waiting = [n for n, c in draft.book.conditions.items() if c.base_rate is not None]
     reached: set[str] = set()
-    while todo:
-        name = todo.pop()
+    while waiting:
+        name = waiting.pop()
         if name not in reached:
             reached.add(name)
-            todo.extend(onward.get(name, ()))
+            waiting.extend(onward.get(name, ()))
     for name in draft.book.defects:
         if name not in reached:
             what = f"No root condition leads to the defect {name!r}."
