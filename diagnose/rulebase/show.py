@@ -9,7 +9,7 @@ from typing import Any
 
 from diagnose.rulebase.book import Book, spaced
 from diagnose.rulebase.find import SINGULAR
-from diagnose.rulebase.references import UNWRITTEN_SOURCES, references
+from diagnose.rulebase.references import references
 
 _BACKWARDS = {
     ("conditions", "to"): "brought about by",
@@ -29,6 +29,9 @@ _BACKWARDS = {
     ("cautions", "areas"): "cautions",
 }
 """What to call a reference to an entry, seen from that entry."""
+
+_KEYS_ARE_IDS = ("shows", "only if", "reveals", "low speaks for", "high speaks for")
+_VALUES_ARE_IDS = ("area", "areas", "to", "needs", "look alikes", "cures")
 
 
 def plain_data(value: Any) -> Any:
@@ -100,10 +103,11 @@ def _title(book: Book, name: str) -> str:
     return name
 
 
-def _lines(book: Book, data: Any, indent: int, width: int) -> Iterator[str]:
+def _lines(book: Book, data: Any, indent: int, width: int, *, ids: bool = False) -> Iterator[str]:
+    """Yield plain data as lines; ``ids``: the keys are ids, to be shown by their titles."""
     if isinstance(data, dict):
         for key, part in data.items():
-            yield from _pair(book, _title(book, key), part, indent, width)
+            yield from _pair(book, key, _title(book, key) if ids else key, part, indent, width)
     elif isinstance(data, list):
         for part in data:
             yield from _item(book, part, indent, width)
@@ -111,16 +115,18 @@ def _lines(book: Book, data: Any, indent: int, width: int) -> Iterator[str]:
         yield from _wrapped(_said(book, data), indent, width)
 
 
-def _pair(book: Book, key: str, part: Any, indent: int, width: int) -> Iterator[str]:
-    if isinstance(part, dict) or (
-        isinstance(part, list) and any(isinstance(p, dict) for p in part)
-    ):
-        yield from _wrapped(f"{key}:", indent, width)
-        yield from _lines(book, part, indent + 2, width)
-    elif isinstance(part, list):
-        yield from _wrapped(f"{key}: {'; '.join(_said(book, p) for p in part)}", indent, width)
-    else:
-        yield from _wrapped(f"{key}: {_said(book, part)}", indent, width)
+def _pair(book: Book, key: str, label: str, part: Any, indent: int, width: int) -> Iterator[str]:
+    nested = isinstance(part, dict) or (
+        isinstance(part, list) and any(isinstance(one, dict) for one in part)
+    )
+    if nested:
+        yield from _wrapped(f"{label}:", indent, width)
+        yield from _lines(book, part, indent + 2, width, ids=key in _KEYS_ARE_IDS)
+        return
+    parts = part if isinstance(part, list) else [part]
+    titled = key in _VALUES_ARE_IDS
+    said = "; ".join(_title(book, one) if titled else _said(book, one) for one in parts)
+    yield from _wrapped(f"{label}: {said}", indent, width)
 
 
 def _item(book: Book, part: Any, indent: int, width: int) -> Iterator[str]:
@@ -130,17 +136,13 @@ def _item(book: Book, part: Any, indent: int, width: int) -> Iterator[str]:
 
 
 def _said(book: Book, value: Any) -> str:
-    """Return a value as words: a title for an id, the number behind a word of the scale."""
+    """Return a value as words: a word of the scale with the number behind it."""
     if value is None:
         return "open"
-    if not isinstance(value, str):
-        return f"{value:g}" if isinstance(value, float) else str(value)
     for words in (book.scale.shares, book.scale.base_rates):
         if value in words:
             return f"{value} ({words[value]:g})"
-    if value in UNWRITTEN_SOURCES or value not in book.sources:
-        return _title(book, value)
-    return value
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _wrapped(text: str, indent: int, width: int) -> list[str]:

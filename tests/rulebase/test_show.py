@@ -24,6 +24,15 @@ def test_an_entry_with_everything_linked_to_it(good: Path) -> None:
         assert part in text
 
 
+def test_an_answer_is_not_taken_for_an_entry_of_the_same_id(good: Path) -> None:
+    book = load(good)
+    book.looks["hole-wall"].answers["sand"] = book.looks["hole-wall"].answers["jagged"]
+    book.conditions["gas-excess"].shows["hole-wall"]["sand"] = "seldom"
+    text = "\n".join(entry_lines(book, "conditions", "gas-excess"))
+    assert "sand: seldom (0.1)" in text
+    assert "area: moulding sand" in text
+
+
 def test_links_backwards(good: Path) -> None:
     book = load(good)
     assert linked(book, "defects", "pinholes") == {
