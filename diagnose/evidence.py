@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from diagnose.desk import CALLED, Desk, answer_numbers
@@ -42,25 +42,21 @@ class Reading:
 def look_found(book: Book, look: str, answer: str, said: str = "") -> Found:
     """Return the finding for a look's answer; raise Fault where there is no such answer."""
     if look not in book.looks:
-        raise Fault(f"There is no look called {look!r}. {did_you_mean(look, book.looks, 'look')}")
+        raise _unknown(book, LOOK, look)
     return Found(LOOK, look, _answer(look, answer, book.looks[look].answers), said=said)
 
 
 def check_found(book: Book, check: str, answer: str, said: str = "") -> Found:
     """Return the finding for a check's answer; raise Fault where there is no such answer."""
     if check not in book.checks:
-        raise Fault(
-            f"There is no check called {check!r}. {did_you_mean(check, book.checks, 'check')}"
-        )
+        raise _unknown(book, CHECK, check)
     return Found(CHECK, check, _answer(check, answer, book.checks[check].answers), said=said)
 
 
 def named_found(book: Book, defect: str, said: str = "") -> Found:
     """Return the finding that somebody called the fault by a defect's name."""
     if defect not in book.defects:
-        raise Fault(
-            f"There is no defect called {defect!r}. {did_you_mean(defect, book.defects, 'defect')}"
-        )
+        raise _unknown(book, "defect", defect)
     return Found(NAMED, defect, said=said)
 
 
@@ -97,6 +93,19 @@ def measurement_named(book: Book, name: str) -> str:
     raise Fault(f"There is no measurement called {name!r}. {way_out}")
 
 
+def _unknown(book: Book, kind: str, name: str) -> Fault:
+    """Return what to say of a name that is not known among the entries of its kind."""
+    entries: dict[str, Iterable[str]] = {
+        LOOK: book.looks, CHECK: book.checks, "defect": book.defects,
+        MEASUREMENT: book.measurements,
+    }  # fmt: skip
+    way_out = did_you_mean(name, entries[kind], kind)
+    for other, names in entries.items():
+        if name in names:
+            way_out = f"It is a {other}; take it down as one."
+    return Fault(f"There is no {kind} called {name!r}. {way_out}")
+
+
 def _answer(entry: str, answer: str, answers: Mapping[str, object]) -> str:
     if answer not in answers:
         raise Fault(f"{entry!r} has no answer {answer!r}. It takes {' or '.join(answers)}.")
@@ -119,6 +128,33 @@ def known_answers(book: Book, reject: Reject) -> dict[str, frozenset[str]]:
                 known[other] = narrowed
                 todo.append(other)
     return known
+
+
+def excluding(book: Book, reject: Reject) -> list[tuple[Found, Found]]:
+    """Return the pairs of answered looks that cannot both be right.
+
+    A look makes sense only under certain answers of another one; two answers exclude each other
+    where they call for different answers of the same look.
+    """
+    said = [found for found in reject.found if found.kind == LOOK]
+    fitting = [{found.id: {found.answer}} | _called_for(book, found.id) for found in said]
+    return [
+        (earlier, later)
+        for k, later in enumerate(said)
+        for n, earlier in enumerate(said[:k])
+        if any(not fitting[k][look] & fitting[n][look] for look in fitting[k].keys() & fitting[n])
+    ]
+
+
+def _called_for(book: Book, look: str) -> dict[str, set[str]]:
+    """Return look -> answers under which ``look`` makes sense at all."""
+    fitting: dict[str, set[str]] = {}
+    todo = [look]
+    while todo:
+        for other, allowed in book.looks[todo.pop()].only_if.items():
+            fitting[other] = fitting.get(other, {*allowed}) & {*allowed}
+            todo.append(other)
+    return fitting
 
 
 def evidence_of(desk: Desk, reject: Reject) -> Evidence:

@@ -20,7 +20,7 @@ from diagnose.engine.stability import (
     shaken_findings,
     shaken_looks,
 )
-from diagnose.evidence import CLEARLY, reading_of
+from diagnose.evidence import CLEARLY, excluding, reading_of
 from diagnose.reject import CALLED as NAMED
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject
 
@@ -150,13 +150,18 @@ class Reasons:
         return sorted(told, key=lambda push: -abs(push.decibans))
 
     def contradictions(self) -> list[str]:
-        """Return the findings that hardly go with all the others."""
+        """Return the findings that exclude each other or hardly go with all the others."""
+        excluded = [
+            f"“{found_text(self.desk, earlier)}” and “{found_text(self.desk, later)}” exclude "
+            "each other: one of them must be wrong."
+            for earlier, later in excluding(self.desk.book, self.reject)
+        ]
         odd = [
             (push.expected, found_text(self.desk, found))
             for found, push in self._all_pushes()
             if found is not None and found.kind != MEASUREMENT and push.expected < ODD
         ]
-        return [
+        return excluded + [
             f"“{text}” hardly goes with the rest of what was found "
             f"(expected in {100 * expected:.1f} % of such cases): look again."
             for expected, text in sorted(odd)

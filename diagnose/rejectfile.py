@@ -32,7 +32,7 @@ from diagnose.reject import (
 )
 from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Document, Steps, read
-from diagnose.session import Session
+from diagnose.session import Session, left_out
 
 if TYPE_CHECKING:
     from diagnose.rulebase.words import Understanding
@@ -189,7 +189,7 @@ def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
     reading.understood.append(understood)
     for match in understood.matches:
         reading.take(steps, reading.session.found_by(match, understood.phrase))
-    reading.session.keep_phrases(part.words for part in (*understood.unclear, *understood.missed))
+    reading.session.keep_phrases(left_out(understood))
 
 
 def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
@@ -210,12 +210,17 @@ def _read_measured(reading: Reading) -> None:
         return
     for name, value in items.items():
         steps = ("measured", name)
-        text = reading.document.written.get(steps, value if isinstance(value, str) else "")
+        parts = value if isinstance(value, list) else [value]
+        if any(isinstance(part, (dict, list)) for part in parts):
+            example = "Write it on one line, such as 4.4, 4.6 %."
+            reading.fault(steps, "A reading is a number with its unit.", example)
+            continue
+        written = reading.document.written
         if isinstance(value, list):
-            parts = [
-                reading.document.written.get((*steps, k), str(part)) for k, part in enumerate(value)
-            ]
-            text = "; ".join(parts)
+            texts = (written.get((*steps, k), str(part)) for k, part in enumerate(parts))
+            text = "; ".join(texts)
+        else:
+            text = written.get(steps, value or "")
         make = partial(measurement_found, reading.session.book, name, text)
         reading.take(steps, reading.tried(steps, make))
 

@@ -50,11 +50,11 @@ def as_data(session: Session, reading: Reading) -> dict[str, Any]:
             for match in understood.matches
         ],
         "not_understood": [
-            {"phrase": part.words, "nearest": [f"{m.id}: {m.answer}" for m in candidates]}
+            {"phrase": words, "nearest": [f"{m.id}: {m.answer}" for m in candidates]}
             for understood in reading.understood
-            for part, candidates in (
-                *((unclear, unclear.candidates) for unclear in understood.unclear),
-                *((missed, missed.nearest) for missed in understood.missed),
+            for words, candidates in (
+                *((unclear.words, unclear.candidates) for unclear in understood.unclear),
+                *((missed.words, missed.nearest) for missed in understood.missed),
             )
         ],
         "warnings": [*reading.assumed, *session.warnings()],

@@ -184,8 +184,7 @@ class Session:
         reject = self._reject
         for match in understood.matches:
             reject = reject.with_found(self.found_by(match, understood.phrase))
-        left = (part.words for part in (*understood.unclear, *understood.missed))
-        self._change(reject.with_phrases(left))
+        self._change(reject.with_phrases(left_out(understood)))
         return understood
 
     def keep_phrases(self, phrases: Iterable[str]) -> None:
@@ -364,6 +363,12 @@ class Session:
             f"No window is known for the {name} of this job, so the reading says nothing."
             for name in windowless
         ]
+
+
+def left_out(understood: Understanding) -> list[str]:
+    """Return the parts of a phrase that are unclear or were not understood."""
+    unclear = (part.words for part in understood.unclear)
+    return [*unclear, *(part.words for part in understood.missed)]
 
 
 def name_of(text: str) -> str:
