@@ -25,7 +25,7 @@ from diagnose.rulebase.book import Book
 if TYPE_CHECKING:
     from diagnose.session import Cause, Session
 
-EVEN, FAIR, WORTH_NAMING = 0.5, 0.15, 0.03
+EVEN, FAIR, WORTH_NAMING = 0.5, 0.15, 0.05
 """Probabilities from which a cause can stand alone, is a suspect, is named among the others."""
 
 _HOLD = (
@@ -110,7 +110,7 @@ def _take_care(of_the_work: tuple[str, ...]) -> tuple[str, ...]:
 
 def _about(session: Session) -> str:
     reject = session.reject
-    section = "" if reject.section is None else f"ruling section {reject.section:g} mm"
+    section = "" if reject.section is None else f"section {reject.section:g} mm"
     return one_line(", ".join(part for part in (reject.metal, reject.process, section) if part))
 
 
@@ -168,14 +168,14 @@ def _apart(session: Session, cause: Cause, can_ask: Sequence[Prospect]) -> str:
 
 def _figures(session: Session, kind: str) -> str:
     """Return what the percents rest on, and how far the first answer stands when they are off."""
-    line = "The figures behind the percents are judgements, not counts."
+    line = "The percents rest on judgements, not on counts."
     if kind == OPEN:
         return line
     steady = session.stability()
     stays = round(steady.share * steady.runs)
     often = "every time" if stays == steady.runs else f"{stays} times"
     line = (
-        f"{line} With all of them shaken {steady.runs} times, the first cause stayed first {often}"
+        f"{line} With all figures shaken {steady.runs} times, the first cause stayed first {often}"
     )
     return f"{line}, else mostly {steady.runner_up}." if steady.runner_up else f"{line}."
 
@@ -185,8 +185,8 @@ def _sources(book: Book, keys: Sequence[str]) -> tuple[str, ...]:
     known = [book.sources[key] for key in dict.fromkeys(keys) if key in book.sources]
     read = "; ".join(source.what for source in known if source.trust == "read")
     recalled = "; ".join(source.what for source in known if source.trust != "read")
-    unsourced = {"common practice": "common practice of the trade", "from memory": "from memory"}
+    unsourced = {"common practice": "common practice", "from memory": "memory"}
     bare = " and ".join(words for key, words in unsourced.items() if key in set(keys))
     named = (("Read, whole or part", read), ("Recalled, not looked at", recalled))
     lines = [f"{how}: {what}." for how, what in named if what]
-    return (*lines, *([f"Without a published source: {bare}."] if bare else []))
+    return (*lines, *([f"No published source, only {bare}, for the rest."] if bare else []))

@@ -5,11 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagnose.notes.note import Findings
-from diagnose.reasons import entry_title, found_text
+from diagnose.reasons import entry_title, found_text, weight_in_words
 from diagnose.reject import UNSURE, Found, one_line
 
 if TYPE_CHECKING:
     from diagnose.session import Session
+
+_IDLE = "adds next to nothing to the rest"
+"""A finding is weighed beside all the others: where they say it already, it adds little."""
 
 
 def in_words(session: Session, found: Found) -> str:
@@ -35,6 +38,7 @@ def weighed(session: Session, cause: str) -> tuple[Findings, ...]:
     texts: dict[str, list[str]] = {}
     for found in known:
         weighs = pushes[found.id].words if found.id in pushes else ""
+        weighs = _IDLE if weighs == weight_in_words(0.0) else weighs
         texts.setdefault(weighs, []).append(in_words(session, found))
     return tuple(Findings(tuple(lines), weighs) for weighs, lines in texts.items())
 

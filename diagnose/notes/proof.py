@@ -11,7 +11,7 @@ from diagnose.desk import Desk
 from diagnose.engine.ask import information
 from diagnose.notes.note import Step
 from diagnose.notes.wording import sentence
-from diagnose.rulebase.book import Book
+from diagnose.rulebase.book import Book, Figure
 
 _NEARLY_AS_GOOD = 0.8
 """Among proofs that tell at least this share of what the best one tells, the quickest is taken."""
@@ -19,16 +19,21 @@ _NEARLY_AS_GOOD = 0.8
 BELOW, _, ABOVE = BANDS
 
 
-def outcomes_for(book: Book, cause: str) -> dict[str, str]:
+def outcomes_for(book: Book, cause: str, least: float = 0.0) -> dict[str, str]:
     """Return every check and measurement that speaks for a cause itself, with the outcome.
 
     The outcome is a check's bad answer, or ``below`` or ``above`` the window of a measurement.
+    ``least``: share of cases with the cause in which it must at least be found.
     """
-    found = {name: check.bad for name, check in book.checks.items() if cause in check.reveals}
+
+    def shows(figures: Mapping[str, Figure]) -> bool:
+        return cause in figures and book.figure(figures[cause]) >= least
+
+    found = {name: check.bad for name, check in book.checks.items() if shows(check.reveals)}
     for name, reading in book.measurements.items():
-        if cause in reading.high_speaks_for:
+        if shows(reading.high_speaks_for):
             found[name] = ABOVE
-        elif cause in reading.low_speaks_for:
+        elif shows(reading.low_speaks_for):
             found[name] = BELOW
     return found
 

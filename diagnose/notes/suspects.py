@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from diagnose.asking import Prospect
+from diagnose.asking import BANDS, Prospect
 from diagnose.graph import in_scope
 from diagnose.notes.findings import in_words
 from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import percent, sentence
-from diagnose.reject import CHECK, MEASUREMENT, Reject
+from diagnose.reject import CHECK, Reject
 from diagnose.rulebase.book import Action, Book
 
 if TYPE_CHECKING:
@@ -20,7 +20,10 @@ if TYPE_CHECKING:
     from diagnose.session import Cause, Session
 
 _CLEAR = 3.0
-"""Decibans from which a finding is worth naming for or against a cause: odds shifted twofold."""
+"""Decibans from which a finding is worth naming against a cause: odds shifted twofold."""
+
+_MOSTLY = 0.5
+"""Share of cases with a cause that an outcome must show, so that it bears the cause out."""
 
 
 def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
@@ -33,7 +36,7 @@ def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
         area=book.areas[cause.area].name,
         percent=percent(cause.probability),
         how_it_comes=tuple(sentence(text) for text in session.mechanism(cause.id)),
-        proved_by=tuple(_proved_by(session, outcomes, pushes)),
+        proved_by=tuple(_proved_by(session, cause.id, pushes)),
         against=tuple(_against(session, pushes)),
         step=None if proof is None else step_of(session.desk, proof, outcomes[proof.id]),
         correction=_correction(actions_for(book, path_of(session, cause.id), session.reject)),
@@ -52,11 +55,15 @@ def path_of(session: Session, cause: str) -> tuple[str, ...]:
     return next((account.path for account in accounts if account.path[0] == cause), ())
 
 
-def _proved_by(session: Session, outcomes: Iterable[str], pushes: Iterable[Push]) -> Iterator[str]:
-    """Yield the findings that show the cause itself, and do so clearly."""
-    clear = {push.entry for push in pushes if push.decibans >= _CLEAR}
+def _proved_by(session: Session, cause: str, pushes: Iterable[Push]) -> Iterator[str]:
+    """Yield the findings that show the cause itself."""
+    outcomes = outcomes_for(session.book, cause, _MOSTLY)
+    speaks_for = {push.entry for push in pushes if push.decibans > 0}
+    came_out = {found.id: found.answer for found in session.reject.found if found.kind == CHECK}
+    for reading in session.readings():
+        came_out[reading.id] = BANDS[reading.chances.index(max(reading.chances))]
     for found in session.reject.found:
-        if found.kind in (CHECK, MEASUREMENT) and found.id in clear.intersection(outcomes):
+        if found.id in speaks_for and outcomes.get(found.id) == came_out.get(found.id, ""):
             yield in_words(session, found)
 
 
@@ -115,13 +122,11 @@ def cautions(
 
 
 def source_keys(book: Book, path: Sequence[str], actions: Iterable[Action]) -> list[str]:
-    """Return the keys of the sources of an account's conditions, links, fault and actions."""
+    """Return the keys of the sources of an account's conditions and links and of actions."""
     keys: list[str] = []
     for name, onward in pairwise(path):
         condition = book.conditions[name]
         keys += condition.source
         keys += [key for link in condition.leads_to if link.to == onward for key in link.source]
-    if path:
-        keys += book.defects[path[-1]].source
     keys += [key for action in actions for key in action.source]
     return keys

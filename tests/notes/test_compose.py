@@ -124,7 +124,7 @@ def test_sources_say_what_was_read_what_recalled_and_what_has_none() -> None:
     assert note.sources == (
         "Read, whole or part: A book of shop practice.",
         "Recalled, not looked at: A lecture heard long ago.",
-        "Without a published source: common practice of the trade and from memory.",
+        "No published source, only common practice and memory, for the rest.",
     )
 
 
