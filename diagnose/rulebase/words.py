@@ -1,0 +1,182 @@
+"""Take apart what a person types and say which answers it stands for.
+
+A phrase such as "smooth round holes just under the top skin, next to the core" is several
+observations at once; each comes back with the words it was read from. What could mean two things
+is unclear, and what means nothing is missed: neither is ever guessed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from diagnose.rulebase.book import Book
+from diagnose.rulebase.words_cover import Claim, Cover, Reader
+from diagnose.rulebase.words_fit import Fit, fits
+from diagnose.rulebase.words_index import Index, Keep
+from diagnose.rulebase.words_size import Length, lengths, ranges_of
+from diagnose.rulebase.words_spelling import mender
+from diagnose.rulebase.words_text import (
+    LIGHT_ROOTS,
+    NEUTRAL_ROOTS,
+    Word,
+    parts_in_doubt,
+    words_of,
+)
+
+ALIKE_ENOUGH = 60.0  # percent of letters in common from which words are suggested
+NEAREST = 3  # suggestions for words that were not understood
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """One thing that a phrase says.
+
+    ``kind``: ``look``, ``check`` or ``called`` (the name of a defect, then ``id``); ``score``:
+    0 to 100, how near the words are to those of the rule base; ``words``: the part of the phrase.
+    """
+
+    kind: str
+    id: str
+    answer: str
+    score: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """Words that could mean one of several things, or were said with a doubt: to be asked."""
+
+    words: str
+    candidates: tuple[Match, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """Words that were not understood, with the nearest things that the book knows."""
+
+    words: str
+    nearest: tuple[Match, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Understanding:
+    """What a phrase says, what in it is unclear, and what was not understood."""
+
+    phrase: str
+    matches: tuple[Match, ...]
+    unclear: tuple[Unclear, ...]
+    missed: tuple[Missed, ...]
+
+
+class Phrasebook:
+    """What people say and what it means.
+
+    >>> from diagnose.rulebase.load import load
+    >>> said = Phrasebook(load()).understand("jagged hole in the drag")
+    >>> sorted((match.id, match.answer) for match in said.matches)
+    [('cavity-wall', 'jagged'), ('fault-form', 'hole'), ('height-in-mould', 'drag')]
+    """
+
+    def __init__(self, book: Book, keep: Keep | None = None) -> None:
+        """Make the book's sayings ready; ``keep`` may keep them for the next start."""
+        self._index = Index(book, keep or (lambda _, build: build()))
+        self._reader = Reader(book, self._index)
+        self._ranges = ranges_of(book)
+        self._mend = mender(self._index.known)
+
+    def understand(self, phrase: str, known: Mapping[str, str] | None = None) -> Understanding:
+        """Return what a phrase says. ``known``: look -> answer, from what was said before."""
+        words = words_of(phrase, self._index.folding, self._mend)
+        fitting = fits(self._index, words)
+        found = tuple(lengths(phrase))
+        sizes = tuple(self._reader.sizes(words, found, self._ranges))
+        doubted = _doubted(words, parts_in_doubt(phrase), found)
+        cover = self._reader.cover(words, fitting, doubted, known or {}, sizes)
+        return Understanding(
+            phrase,
+            tuple(_match(claim, phrase, words) for claim in cover.sure),
+            tuple(_unclear(group, phrase, words) for group in cover.unclear),
+            tuple(self._missed(phrase, words, fitting, cover)),
+        )
+
+    def _missed(
+        self, phrase: str, words: Sequence[Word], fitting: Sequence[Fit], cover: Cover
+    ) -> Iterator[Missed]:
+        """Yield what was denied to no end, and the runs of words that nothing was made of."""
+        used = set(cover.used)
+        for claim in cover.denied:
+            used |= claim.at
+            yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
+        for run in _runs(words, used):
+            said = _text(run, phrase, words)
+            yield Missed(said, self._nearest(said, set(run), words, fitting, phrase))
+        if not words and phrase.strip():
+            yield Missed(phrase.strip(), ())
+
+    def _nearest(
+        self, said: str, run: set[int], words: Sequence[Word], fitting: Sequence[Fit], phrase: str
+    ) -> tuple[Match, ...]:
+        """Return what a run of words comes nearest to."""
+        near: dict[tuple[str, str, str], Match] = {}
+        for fit in sorted(fitting, key=lambda fit: fit.score * fit.strength, reverse=True):
+            if run.intersection(fit.at):
+                found = Match(*fit.saying.meaning, fit.score, said)
+                near.setdefault(fit.saying.meaning, found)
+        return tuple(near.values())[:NEAREST] or tuple(self._alike(said))
+
+    def _alike(self, said: str) -> Iterator[Match]:
+        """Yield the meanings of the sayings that look most like a text, letter by letter."""
+        from rapidfuzz import fuzz, process
+
+        texts = [saying.text for saying in self._index.sayings]
+        alike = process.extract(
+            said, texts, scorer=fuzz.ratio, score_cutoff=ALIKE_ENOUGH, limit=NEAREST
+        )
+        for _, score, number in alike:
+            yield Match(*self._index.sayings[number].meaning, score, said)
+
+
+def _doubted(
+    words: Sequence[Word], parts: frozenset[int], found: Sequence[Length]
+) -> frozenset[int]:
+    """Return the words that were said with a doubt, or that only give a length its place."""
+    places = [(length.start, length.end) for length in found if length.elsewhere]
+    return frozenset(
+        p
+        for p, word in enumerate(words)
+        if word.part in parts or any(a < word.end and word.start < b for a, b in places)
+    )
+
+
+def _match(claim: Claim, phrase: str, words: Sequence[Word]) -> Match:
+    said = _text(claim.at, phrase, words)
+    return Match(claim.kind, claim.id, claim.answer, round(claim.score, 1), said)
+
+
+def _unclear(group: Sequence[Claim], phrase: str, words: Sequence[Word]) -> Unclear:
+    at = frozenset[int]().union(*(claim.at for claim in group))
+    return Unclear(_text(at, phrase, words), tuple(_match(one, phrase, words) for one in group))
+
+
+def _text(at: Collection[int], phrase: str, words: Sequence[Word]) -> str:
+    """Return the part of the phrase from the first to the last of some of its words."""
+    return phrase[min(words[p].start for p in at) : max(words[p].end for p in at)]
+
+
+def _runs(words: Sequence[Word], used: set[int]) -> Iterator[list[int]]:
+    """Yield the runs of words in one part of the sentence that are not used and tell something."""
+    run: list[int] = []
+    for place, word in enumerate(words):
+        broken = place in used or (run and words[run[-1]].part != word.part)
+        if broken and run:
+            yield from _telling(run, words)
+            run = []
+        if place not in used:
+            run.append(place)
+    yield from _telling(run, words)
+
+
+def _telling(run: list[int], words: Sequence[Word]) -> Iterator[list[int]]:
+    if any(words[p].root not in LIGHT_ROOTS | NEUTRAL_ROOTS for p in run):
+        yield run

@@ -1,0 +1,224 @@
+"""Take a phrase apart into the words that tell something, each with its place and its negation.
+
+The answers of the rule base and what people type go through the same mill, so that both come out
+alike: American spelling, plurals, verb forms, near-synonyms and the trade's synonyms are folded,
+words that carry nothing are dropped, and what stands under a "not" is marked.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from functools import cache
+from typing import NamedTuple
+
+from diagnose.rulebase.book import Term
+from diagnose.rulebase.words_english import (
+    ALIKE,
+    CONTRACTIONS,
+    FILLERS,
+    HEDGES,
+    LIGHT,
+    NEGATIONS,
+    NEUTRAL,
+    ODD_FORMS,
+    SPELLINGS,
+    SUBJECTS,
+)
+
+_PIECE = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+|[,;:.!?()]")
+_SMALL = str.maketrans({**{chr(c): chr(c + 32) for c in range(65, 91)}, "’": "'"})
+_HEDGE = re.compile(HEDGES)
+_ENDS_PART = frozenset(",;:.!?()")
+_ENDS_NOT = frozenset({"and", "but"})
+_VOWELS = frozenset("aeiouy")
+
+Folding = Mapping[str, list[tuple[tuple[str, ...], tuple[str, ...]]]]
+"""First root of a synonym -> its roots and the roots that stand for it, longest synonym first."""
+
+
+class Word(NamedTuple):
+    """One telling word of a text.
+
+    ``root``: what it is folded to; ``raw``: the word itself, plural and spelling set right; ``start`` and ``end``: where it stands; ``negated``: it is under a "not" or a "no"; ``part``:
+    the part of the sentence it stands in, counted by stops; ``first``: it is the first
+    word under its "not", and then it starts where the "not" does.
+    """
+
+    root: str
+    raw: str
+    start: int
+    end: int
+    negated: bool
+    part: int
+    first: bool
+
+
+@cache
+def root(word: str) -> str:
+    """Return the root to which a small-letter word is folded.
+
+    >>> [root(w) for w in ("holes", "crumbly", "crumbled", "gray", "sunk", "baked")]
+    ['hole', 'crumbl', 'crumbl', 'grey', 'sink', 'bake']
+    """
+    for table in (SPELLINGS, ALIKE, ODD_FORMS):
+        word = table.get(word, word)
+    word = _without_ending(singular(word))
+    for table in (ALIKE, ODD_FORMS):
+        word = table.get(word, word)
+    if len(word) >= 5 and word[-1] in "ey" and word[-2] not in "aeou":
+        return word[:-1]
+    return word
+
+
+def _without_ending(word: str) -> str:
+    if len(word) < 4:
+        return word
+    for ending in ("ing", "ed"):
+        rest = word[: -len(ending)]
+        if word.endswith(ending) and len(rest) >= 3 and _VOWELS & set(rest) and rest[-1] != "e":
+            return _closed(rest)
+    return word
+
+
+def _closed(rest: str) -> str:
+    """Mend what is left of a verb without its ending: *chipp* to *chip*, *bak* to *bake*."""
+    if rest[-1] == rest[-2] and rest[-1] not in "lsz":
+        return rest[:-1]
+    if len(rest) == 3 and rest[1] in _VOWELS and not {rest[0], rest[2]} & (_VOWELS | {"w", "x"}):
+        return rest + "e"
+    return rest
+
+
+@cache
+def singular(word: str) -> str:
+    """Return a small-letter word in British spelling without the ending of a plural.
+
+    >>> [singular(w) for w in ("boxes", "molds", "gas", "parting")]
+    ['box', 'mould', 'gas', 'parting']
+    """
+    word = SPELLINGS.get(word, word)
+    if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("sses", "ches", "shes", "xes")):
+        return word[:-2]
+    return word[:-1]
+
+
+SUBJECT_ROOTS = frozenset(map(root, SUBJECTS))
+LIGHT_ROOTS = frozenset(map(root, LIGHT))
+NEUTRAL_ROOTS = frozenset(map(root, NEUTRAL))
+
+
+def words_of(
+    text: str, folding: Folding, mend: Callable[[str], tuple[str, ...]] | None = None
+) -> list[Word]:
+    """Return the telling words of a text, in order.
+
+    ``mend`` puts a misspelt word right; it may make two of one.
+
+    >>> [(w.root, w.negated) for w in words_of("The walls aren't smooth, no sand in them", {})]
+    [('wall', False), ('smooth', True), ('sand', True), ('in', False)]
+    """
+    found: list[Word] = []
+    part, under_not, reached = 0, False, False
+    begin: int | None = None
+    for match in _PIECE.finditer(text.translate(_SMALL)):
+        for mark, word in _senses(match[0]):
+            if mark is _NOT:
+                under_not, reached, begin = True, False, match.start()
+            elif mark is _STOP:
+                under_not, part, begin = False, part + (word in _ENDS_PART), None
+            else:
+                for right in mend(word) if mend else (word,):
+                    light = root(right) in LIGHT_ROOTS
+                    under_not = under_not and not (light and reached)
+                    reached = reached or not light
+                    first = begin is not None and under_not
+                    start = begin if first and begin is not None else match.start()
+                    span = (start, match.end())
+                    found.append(Word(root(right), singular(right), *span, under_not, part, first))
+                    begin = None
+    return _folded(found, folding)
+
+
+_WORD, _NOT, _STOP = "word", "not", "stop"
+
+
+@cache
+def _senses(typed: str) -> tuple[tuple[str, str], ...]:
+    """Return what a piece of text is, as plain words with their marks: *isn't* is a *not*."""
+    plain = typed.replace("'", "")
+    if typed.endswith("'s"):
+        plain = typed[:-2]
+    senses = []
+    for word in CONTRACTIONS.get(plain, plain).split():
+        if word in NEGATIONS:
+            senses.append((_NOT, word))
+        elif word in _ENDS_PART or word in _ENDS_NOT:
+            senses.append((_STOP, word))
+        elif word not in FILLERS:
+            senses.append((_WORD, word))
+    return tuple(senses)
+
+
+def parts_in_doubt(text: str) -> frozenset[int]:
+    """Return the parts of a text in which somebody says that they do not know.
+
+    >>> parts_in_doubt("round hole, not sure about the colour")
+    frozenset({1})
+    """
+    small = text.translate(_SMALL)
+    doubts = [match.start() for match in _HEDGE.finditer(small)]
+    stops = [match.start() for match in _PIECE.finditer(small) if match[0] in _ENDS_PART]
+    return frozenset(sum(stop < doubt for stop in stops) for doubt in doubts)
+
+
+def _folded(words: list[Word], folding: Folding) -> list[Word]:
+    """Put the trade's leading word in the place of its synonyms."""
+    for word in words:
+        if word.raw in folding:
+            break
+    else:
+        return words
+    done: list[Word] = []
+    at = 0
+    while at < len(words):
+        for raws, instead in folding.get(words[at].raw, ()):
+            run = words[at : at + len(raws)]
+            if tuple(word.raw for word in run) == raws:
+                raw, end = " ".join(raws), run[-1].end
+                done += [run[0]._replace(root=name, raw=raw, end=end) for name in instead]
+                at += len(raws)
+                break
+        else:
+            done.append(words[at])
+            at += 1
+    return done
+
+
+def folding_of(glossary: Mapping[str, Term]) -> Folding:
+    """Return how the synonyms of a glossary fold into its terms.
+
+    A synonym made of words of its own term stays as it is: *print* does not become *core print*.
+    A synonym of two terms stands for neither.
+
+    >>> terms = {"riser": Term(means="", source=(), also=("feeder", "sink head"))}
+    >>> folding_of(terms)["sink"]
+    [(('sink', 'head'), ('riser',))]
+    """
+    meant: dict[tuple[str, ...], set[tuple[str, ...]]] = {}
+    for name, term in glossary.items():
+        leading = words_of(name, {})
+        own = {word.raw for word in leading}
+        for other in term.also:
+            raws = tuple(word.raw for word in words_of(other, {}))
+            if raws and leading and not own.issuperset(raws):
+                meant.setdefault(raws, set()).add(tuple(word.root for word in leading))
+    folding: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
+    for raws, leaders in sorted(meant.items(), key=lambda item: -len(item[0])):
+        if len(leaders) == 1:
+            folding.setdefault(raws[0], []).append((raws, *leaders))
+    return folding
