@@ -168,6 +168,9 @@ def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
         return
     wanted = dict(item) if isinstance(item, dict) else {}
     said = one_line(str(wanted.pop("said", "")))
+    if said and not wanted:
+        _kept(reading, said)
+        return
     if not all(isinstance(value, str) for value in wanted.values()):
         wanted = {}
     makers = {
@@ -190,6 +193,14 @@ def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
     for match in understood.matches:
         reading.take(steps, reading.session.found_by(match, understood.phrase))
     reading.session.keep_phrases(left_out(understood))
+
+
+def _kept(reading: Reading, said: str) -> None:
+    """Keep words that were not understood before; by themselves they might be misunderstood."""
+    from diagnose.rulebase.words import Missed, Understanding
+
+    reading.understood.append(Understanding(said, (), (), (Missed(said, ()),)))
+    reading.session.keep_phrases([said])
 
 
 def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
@@ -237,7 +248,7 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
     parts: dict[str, Any] = {
         "seen": [
             *(_as_item(found) for found in _of(reject, LOOK, CALLED)),
-            *reject.not_understood,
+            *({"said": words} for words in reject.not_understood),
         ],
         "checked": [_as_item(found) for found in _of(reject, CHECK)],
         "measured": {

@@ -1,0 +1,101 @@
+"""Anything that people do to a reject, drawn at random from the rule base."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from typing import Any
+
+from hypothesis import strategies as st
+from hypothesis.strategies import SearchStrategy
+
+from diagnose.errors import Fault
+from diagnose.quantity import convert, fitting_units
+from diagnose.reject import Found, Reject
+from diagnose.rulebase.cache import load_compiled
+from diagnose.rulebase.words import Phrasebook
+from diagnose.session import Session
+from tests.conftest import ROOT
+
+BOOK, KEY = load_compiled(ROOT / "knowledge")
+PHRASEBOOK = Phrasebook(BOOK)
+Action = tuple[str, tuple[Any, ...], dict[str, Any]]
+
+PHRASES = (
+    "smooth round holes just under the top skin",
+    "big hole with crystals in it, deep inside",
+    "a seam in the thin wall, lips rounded",
+    "the ladle was not skimmed",
+    "no core in it",
+    "a fold or maybe a crack",
+    "like the moon through a wet window",
+    "Lunker an der Nabe",
+    "it isn't blown",
+    "cold",
+)
+
+
+def session(reject: Reject | None = None) -> Session:
+    """A reject at work with the rule base that comes with the program."""
+    worked = Session(BOOK, KEY, reject or Reject())
+    worked.phrasebook = PHRASEBOOK
+    return worked
+
+
+def answered(section: str, method: str) -> SearchStrategy[Action]:
+    """An answer to a look or a check."""
+    entries = getattr(BOOK, section)
+    return st.sampled_from(
+        [
+            (method, (name, answer), {})
+            for name, entry in entries.items()
+            for answer in entry.answers
+        ]
+    )
+
+
+@st.composite
+def reading(draw: st.DrawFn, most: int = 3) -> Action:
+    """One to three readings that can be, in any unit that fits, under any of its names."""
+    entry = draw(st.sampled_from(sorted(BOOK.measurements)))
+    measurement = BOOK.measurements[entry]
+    unit = draw(st.sampled_from(fitting_units(measurement.unit)))
+    least, greatest = measurement.possible
+    margin = (greatest - least) * 1e-9
+    values = draw(st.lists(st.floats(least + margin, greatest - margin), min_size=1, max_size=most))
+    text = "; ".join(repr(convert(value, measurement.unit, unit)) for value in values)
+    name = draw(st.sampled_from([entry, measurement.name, *measurement.also]))
+    return "measure", (name, f"{text} {unit}"), {}
+
+
+NAMED = st.sampled_from([("call_it", (name,), {}) for name in BOOK.defects])
+UNSURE = st.sampled_from(
+    [("unsure", (name,), {}) for name in (*BOOK.looks, *BOOK.checks, *BOOK.measurements)]
+)
+KINDS = st.one_of(
+    st.sampled_from([("about", (), {"metal": name}) for name in BOOK.metals]),
+    st.sampled_from([("about", (), {"process": name}) for name in BOOK.processes]),
+    st.sampled_from(["8 mm", "12.7 mm", "1/3 in", "5 cm"]).map(
+        lambda size: ("about", (), {"section": size})
+    ),
+)
+NAME = st.text(max_size=60).map(lambda name: ("about", (), {"name": name}))
+SAID = st.one_of(st.sampled_from(PHRASES), st.text(max_size=60)).map(
+    lambda phrase: ("see", (phrase,), {})
+)
+FINDINGS = st.one_of(
+    answered("looks", "answer"), answered("checks", "check"), reading(), NAMED, UNSURE
+)
+ACTIONS = st.lists(st.one_of(FINDINGS, FINDINGS, KINDS, NAME, SAID), max_size=10)
+
+
+def act(worked: Session, actions: list[Action]) -> Session:
+    """Do all of it; a reading that has no meaning is refused and changes nothing."""
+    for method, given, named in actions:
+        with suppress(Fault):
+            getattr(worked, method)(*given, **named)
+    return worked
+
+
+def by_kind(reject: Reject) -> list[Found]:
+    """Findings in an order that does not tell which came first."""
+    return sorted(reject.found, key=lambda found: (found.kind, found.id, found.answer))
