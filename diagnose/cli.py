@@ -7,12 +7,13 @@ import json
 import os
 import sys
 from pathlib import Path
-from typing import Any, TextIO
+from typing import Any
 
 import click
 
 from diagnose import __version__
 from diagnose.errors import Fault
+from diagnose.terminal import can_draw
 
 LATER = {"book": "diagnose.cli_book:book"}
 """Commands whose module is imported only when they are called."""
@@ -77,7 +78,7 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     from diagnose.shelf import shelf
 
     session = open_session(folder=knowledge)
-    if plain or not (at_terminal(sys.stdin) and at_terminal(sys.stderr)):
+    if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
         from diagnose.plain import run as run_plain
 
         run_plain(session, shelf(), sys.stdin, sys.stdout)
@@ -138,11 +139,6 @@ def reject(
 def print_no_more() -> None:
     """Drop what is still to be printed, also at the very end of the program."""
     sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - open as long as the program runs
-
-
-def at_terminal(stream: TextIO | None) -> bool:
-    """Tell whether a stream is open and a terminal; Python has None for one that was closed."""
-    return stream is not None and stream.isatty()
 
 
 def show_any_symbol() -> None:
