@@ -24,6 +24,7 @@ class Bench:
 
     ``trouble``: why the reject could not be put on the shelf, until it can be again.
     ``skipped``: questions set aside for now. ``drafts``: words typed but not yet said, by place.
+    ``doubts``: contradictions that were told already.
     """
 
     session: Session
@@ -31,6 +32,7 @@ class Bench:
     trouble: str = ""
     skipped: list[str] = field(default_factory=list)
     drafts: dict[str, str] = field(default_factory=dict)
+    doubts: set[str] = field(default_factory=set)
 
     def change(self, how: Callable[[], object]) -> str:
         """Make a change and keep it; return what is wrong with it, or an empty text."""
@@ -68,6 +70,13 @@ class Bench:
         asked = self.session.ask_next(limit=len(self.skipped) + 1)
         return next((q for q in asked if q.worth and q.id not in self.skipped), None)
 
+    def new_doubt(self) -> str:
+        """Return what was found to contradict the rest and was not told yet, or an empty text."""
+        doubts = self.session.contradictions()
+        new = [doubt for doubt in doubts if doubt not in self.doubts]
+        self.doubts.update(new)
+        return new[0] if new else ""
+
     def reply(self, question: Question, answer: str) -> str:
         """Give an answer to a look or a check; an empty one means "not sure"."""
         session = self.session
@@ -104,6 +113,17 @@ class Bench:
     def meaning(self, match: Match) -> str:
         """Return a meaning in plain words."""
         return found_text(self.session.desk, self.session.found_by(match, ""))
+
+    def words_for(self, found: Found) -> str:
+        """Return the part of a phrase from which a finding was read, or the whole of it."""
+        if found.kind == MEASUREMENT:
+            return ""
+        matches = self.session.understand(found.said).matches if found.said else ()
+        return next((match.words for match in matches if match.id == found.id), found.said)
+
+    def is_unclear(self, words: str) -> bool:
+        """Tell whether words could mean one of several things, so that it is worth asking."""
+        return bool(self.session.understand(words).unclear)
 
     def seen(self) -> list[Found]:
         """Return the findings that came from the person's own words."""

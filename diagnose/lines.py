@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from contextlib import suppress
 from typing import TextIO
 
 from diagnose.notes.render import showable
@@ -24,7 +23,7 @@ class Talk:
     printed too, so that the printed talk can be read by itself.
     """
 
-    def __init__(self, stdin: TextIO, stdout: TextIO) -> None:
+    def __init__(self, stdin: TextIO | None, stdout: TextIO | None) -> None:
         self.stdin = stdin
         self.stdout = stdout
         self.encoding = getattr(stdout, "encoding", None) or "utf-8"
@@ -53,12 +52,11 @@ class Talk:
         """Ask for one line and return it stripped; raise EndOfInput where there is none."""
         lead = f"{prompt} > " if prompt else "> "
         print(showable(lead, self.encoding), end="", file=self.stdout, flush=True)
-        line = self.stdin.readline()
+        line = self.stdin.readline() if self.stdin is not None else ""
         if not line:
             self.put()
             raise EndOfInput
         line = one_line(line)
-        with suppress(AttributeError, ValueError):
-            if not self.stdin.isatty():
-                self.put(line)
+        if self.stdin is not None and not self.stdin.isatty():
+            self.put(line)
         return line

@@ -14,13 +14,16 @@ from diagnose.reasons import found_text
 from diagnose.reject import MEASUREMENT
 from diagnose.session import Session
 from diagnose.shelf import Shelf
-from diagnose.wording import takes
+from diagnose.wording import quoted, takes
 
 STAGES = ("about", "see", "ask", "end")
 
 
-def run(session: Session, shelf: Shelf, stdin: TextIO, stdout: TextIO) -> None:
-    """Work one reject line by line until the input ends or the person leaves."""
+def run(session: Session, shelf: Shelf, stdin: TextIO | None, stdout: TextIO | None) -> None:
+    """Work one reject line by line until the input ends or the person leaves.
+
+    A stream is None where it was closed.
+    """
     talk = Talk(stdin, stdout)
     bench: Bench | None = None
     try:
@@ -135,11 +138,11 @@ class Conversation:
 
     def _settle(self, words: str) -> None:
         """Ask what words mean that could mean two things, or say that they are not known."""
-        meanings = self.bench.meanings(words)
-        if not meanings:
-            self.talk.say(f'"{words}"; kept for the note', "Not known: ")
+        if not self.bench.is_unclear(words):
+            self.talk.say(f"{quoted(words)}; kept for the note", "Not known: ")
             return
-        self.talk.say(f'What does "{words}" mean?')
+        meanings = self.bench.meanings(words)
+        self.talk.say(f"What does {quoted(words)} mean?")
         self.talk.choices([self.bench.meaning(match) for match in meanings], _0="none of these")
         while (reply := self.read()) not in ("", "0"):
             if reply.isdecimal() and int(reply) <= len(meanings):
@@ -155,6 +158,8 @@ class Conversation:
             while not take(question, self.read()):
                 pass
             put_causes(self.bench, self.talk)
+            if doubt := self.bench.new_doubt():
+                self.talk.say(doubt)
         self.talk.put()
         self.talk.say(f"Nothing more is worth asking. {self.session.settled().text}")
         self.bench.skipped.clear()

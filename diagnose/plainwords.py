@@ -8,11 +8,11 @@ from diagnose.bench import Bench
 from diagnose.errors import Fault
 from diagnose.lines import Talk
 from diagnose.notes.render import render, write
-from diagnose.notes.wording import one_line, percent
+from diagnose.notes.wording import percent
 from diagnose.reasons import found_text
 from diagnose.telling import Section
 from diagnose.verdict import pushes, verdict
-from diagnose.wording import given_words, name_and_value, window
+from diagnose.wording import name_and_value, quoted, window
 
 WORDS = {
     "?": "these words",
@@ -98,9 +98,10 @@ def _why(bench: Bench, talk: Talk) -> None:
 def _said(bench: Bench, talk: Talk) -> None:
     reject = bench.session.reject
     found = [
-        f"{found_text(bench.session.desk, one)} {given_words(one)}".strip() for one in reject.found
+        f"{found_text(bench.session.desk, one)} {quoted(bench.words_for(one))}".strip()
+        for one in reject.found
     ]
-    kept = [f'not known: "{one_line(words)}"' for words in reject.not_understood]
+    kept = [f"not known: {quoted(words)}" for words in reject.not_understood]
     talk.choices([*found, *kept])
     if not found and not kept:
         talk.say("Nothing was said yet.")

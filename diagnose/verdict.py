@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from diagnose.desk import NONE
 from diagnose.notes.wording import percent, sentence, sureness
 from diagnose.reasons import Change, Push
 from diagnose.session import Cause, Session, Share
@@ -31,22 +32,28 @@ def verdict(session: Session, bar_width: int = 0) -> list[Section]:
 
 
 def shares(these: Sequence[Cause] | Sequence[Share], bar_width: int) -> list[Line]:
-    """Return the first few causes or defects, each with its share."""
+    """Return the first few causes or defects, each behind its share in per cent.
+
+    With ``bar_width`` a bar of that many characters stands before it.
+    """
     rows = [one for one in these[:SHOWN] if one.probability >= WORTH_SHOWING]
-    return [share_line(one, bar_width) for one in rows]
-
-
-def share_line(one: Cause | Share, bar_width: int) -> Line:
-    """Return one cause or defect with its share in per cent, behind a bar if there is room."""
-    drawn = f"{bar(one.probability, bar_width)} " if bar_width else ""
-    return Line(one.name, f"{drawn}{percent(one.probability):>9}  ")
+    width = max((len(percent(one.probability)) for one in rows), default=0)
+    return [
+        Line(
+            one.name,
+            f"{bar(one.probability, bar_width)}{' ' if bar_width else ''}"
+            f"{percent(one.probability):>{width}}  ",
+        )
+        for one in rows
+    ]
 
 
 def pushes(these: Sequence[Push]) -> tuple[Line, ...]:
     """Return findings with what each does for or against a cause, in words and decibans."""
-    if not these:
+    told = [push for push in these if round(push.decibans)]
+    if not told:
         return (Line("Nothing said so far speaks for or against it."),)
-    return tuple(Line(f"{push.text} ({push.words})", f"{push.decibans:+4.0f}  ") for push in these)
+    return tuple(Line(f"{push.text} ({push.words})", f"{push.decibans:+4.0f}  ") for push in told)
 
 
 def changes(these: Sequence[Change]) -> Iterator[Line]:
@@ -60,6 +67,8 @@ def _headline(session: Session, first: Cause) -> Iterator[Line]:
     standing, firm = session.settled(), session.stability()
     if first.probability >= 0.5:
         yield Line(sentence(f"{sureness(first.probability)}: {first.name}"))
+    elif first.id == NONE:
+        yield Line("Open. No cause in the book fits well so far.")
     else:
         yield Line(f"Open. The first of several is: {first.name}.")
     yield Line(sentence(standing.text))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 from diagnose.notes.wording import one_line
-from diagnose.reject import Found
 
 MINUTES = (
     (0.4, "a few seconds"),
@@ -87,9 +86,9 @@ def stand(value: float, low: float | None, high: float | None, width: int = 24) 
     return "".join(cells)
 
 
-def given_words(found: Found) -> str:
-    """Return the person's own words for a finding, in quotation marks; empty without any."""
-    return f'"{one_line(found.said)}"' if found.said else ""
+def quoted(words: str) -> str:
+    """Return a person's own words in quotation marks, on one line; empty without any."""
+    return f'"{one_line(words)}"' if words else ""
 
 
 def name_and_value(text: str) -> tuple[str, str]:

@@ -7,7 +7,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 
 from diagnose.screens.frame import KeysLine
-from diagnose.screens.keys import AT_WORK, CTRL_C, PLACES, Key
+from diagnose.screens.keys import AT_WORK, CTRL_C, MOVING, PLACES, Key
 from diagnose.screens.pages import Page
 from diagnose.telling import Line, Section
 
@@ -19,13 +19,14 @@ def key_lines(keys: tuple[Key, ...]) -> tuple[Line, ...]:
 
 def key_sections(first: str) -> list[Section]:
     """Return the keys of the screen ``first``, then those of all steps, then the other screens'."""
-    shared = set(AT_WORK)
+    shared = {*AT_WORK, *MOVING}
     own = {
         name: tuple(key for key in place.keys if key not in shared)
         for name, place in PLACES.items()
     }
     sections = [Section(f"Here: {PLACES[first].title}", key_lines(own[first]))]
     sections.append(Section("At every step", key_lines((*AT_WORK, CTRL_C))))
+    sections.append(Section("In a list or a long text", key_lines(MOVING)))
     sections += [
         Section(PLACES[name].title, key_lines(keys))
         for name, keys in own.items()
@@ -51,4 +52,6 @@ class AllKeys(ModalScreen[None]):
 
     def on_mount(self) -> None:
         """Fill the page."""
-        self.query_one(Page).fill(key_sections(self.first))
+        page = self.query_one(Page)
+        page.fill(key_sections(self.first))
+        page.focus()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import traceback
 from typing import ClassVar
 
+from rich.text import Text
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.events import Resize
@@ -47,6 +49,7 @@ class DiagnoseApp(App[None]):
 
     CSS_PATH = "style.tcss"
     ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "stay_calm", priority=True)]
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (78, "-wide")]  # noqa: RUF012 - Textual's own type
 
@@ -151,6 +154,10 @@ class DiagnoseApp(App[None]):
         ways = numbered([("stay", "stay, and make room first"), ("go", "leave; it will be lost")])
         self.push_screen(Pick(self.bench.trouble, ways), self._leave_or_stay)
 
+    async def action_quit(self) -> None:
+        """Leave as every other way of leaving does."""
+        self.action_leave()
+
     def _leave_or_stay(self, chosen: str | None) -> None:
         if chosen == "go":
             self.exit()
@@ -163,9 +170,20 @@ class DiagnoseApp(App[None]):
         elif covered and not too_small(*event.size):
             self.pop_screen()
 
+    def _fatal_error(self) -> None:
+        """Leave a short account of a mistake in the program, and where the reject is kept."""
+        kept = ""
+        if self.bench is not None:
+            kept = f"The reject is kept: {self.shelf.path_for(self.bench.session.reject.name)}\n"
+        told = f"{traceback.format_exc()}\nThe program made a mistake of its own.\n{kept}"
+        self.panic(Text(told))
+
 
 def run(session: Session, shelf: Shelf) -> None:
     """Work rejects on the whole screen until the person leaves."""
     import os
 
-    DiagnoseApp(session, shelf, colour="NO_COLOR" not in os.environ).run(mouse=False)
+    app = DiagnoseApp(session, shelf, colour="NO_COLOR" not in os.environ)
+    app.run(mouse=False)
+    if app.bench is not None and (kept := shelf.path_for(app.bench.session.reject.name)).exists():
+        print(f"Kept: {kept}")

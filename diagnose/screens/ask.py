@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
@@ -20,6 +20,7 @@ from diagnose.screens.lists import PickList, Row
 from diagnose.screens.pick import numbered
 from diagnose.screens.why import Why
 from diagnose.session import Cause
+from diagnose.verdict import shares
 from diagnose.wording import bar, takes
 
 WIDE = 78
@@ -66,6 +67,7 @@ class Ask(Step):
             answers.fill(answer_rows(self.question))
         answers.focus()
         self._show_causes()
+        self.call_after_refresh(self._fit)
 
     def again(self) -> None:
         """Show the question that is best now."""
@@ -101,12 +103,19 @@ class Ask(Step):
 
     def _show_causes(self) -> None:
         wide = self.app.size.width >= WIDE
-        causes = self.session.causes()[: 9 if wide else 4]
-        self.query_one("#causes", PickList).fill([cause_row(cause, wide) for cause in causes])
+        self.query_one("#causes", PickList).fill(cause_rows(self.session.causes(), wide))
 
     def on_resize(self) -> None:
-        """Draw the causes to fit."""
+        """Draw everything to fit."""
         self._show_causes()
+        self.call_after_refresh(self._fit)
+
+    def _fit(self) -> None:
+        """Let the text take what the answers leave, so that they follow it without a gap."""
+        height = self.query_one("#asking").size.height
+        needed = self.query_one("#answers", PickList).virtual_size.height
+        text = self.query_one("#asking VerticalScroll", VerticalScroll)
+        text.styles.max_height = max(3, height - min(needed, height * 3 // 5))
 
     def action_answer(self, number: int) -> None:
         """Give the answer with this number."""
@@ -141,7 +150,7 @@ class Ask(Step):
 
     def _settle(self, wrong: str) -> None:
         self.entry = self.entry if wrong else ""
-        self.say(wrong)
+        self.say(wrong or self.bench.new_doubt())
         self.show()
 
     def _after_the_end(self, row: str) -> None:
@@ -186,9 +195,12 @@ def answer_rows(question: Question) -> list[Row]:
     return [*rows, Row("unsure", unsure, "0  "), Row("another", "skip it, ask another", "s  ")]
 
 
-def cause_row(cause: Cause, wide: bool) -> Row:
-    """Return a cause with its share and bar; the bar goes below the name where that is narrow."""
-    share = percent(cause.probability)
+def cause_rows(causes: Sequence[Cause], wide: bool) -> list[Row]:
+    """Return the causes with their shares; the bar stands below the name where there is room."""
     if wide:
-        return Row(cause.id, f"{cause.name}\n{bar(cause.probability, 14)}  {share}")
-    return Row(cause.id, cause.name, f"{bar(cause.probability, 10)} {share:>9}  ")
+        return [
+            Row(one.id, f"{one.name}\n{bar(one.probability, 14)}  {percent(one.probability)}")
+            for one in causes[:9]
+        ]
+    lines = shares(causes[:4], 10)
+    return [Row(one.id, line.text, line.left) for one, line in zip(causes, lines, strict=False)]

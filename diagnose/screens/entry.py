@@ -33,6 +33,10 @@ class Entry(ModalScreen[bool]):
             yield Static("", id="fault", markup=False)
         yield KeysLine("entry")
 
+    def on_mount(self) -> None:
+        """Be ready for typing."""
+        self.query_one(Field).focus()
+
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take the reading, or say what is wrong with it."""
         session = self.bench.session

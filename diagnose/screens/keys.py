@@ -77,7 +77,7 @@ HELP = Key("?", "app.all_keys", "Show all keys.", "keys", "F1")
 LEAVE = Key("q", "app.leave", "Leave. Everything is kept.", "leave", "F10")
 BACK = Key("Esc", "app.one_back", "Go one step back, or close what is open.")
 CLOSE = replace(BACK, does="Close this.", label="close")
-UNDO = Key("u", "app.undo", "Take the last answer back.", "take back", "F9")
+UNDO = Key("u", "app.undo", "Take the last answer back.", "undo", "F9")
 UP = Key("Up", "", "Move the mark up, or the text.")
 DOWN = Key("Down", "", "Move the mark down, or the text.")
 PAGE_UP = Key("PgUp", "", "Move a page up.")
@@ -96,7 +96,14 @@ STEPS = (
     Key("l", "app.step('said')", "The list of all that was said.", twin="F8"),
 )
 CTRL_C = Key("Ctrl+C", "", "Nothing. It neither leaves nor loses anything.")
-AT_WORK = (HELP, LEAVE, BACK, *STEPS, Key("y", "app.redo", "Put back what was just taken back."))
+AT_WORK = (
+    HELP,
+    LEAVE,
+    UNDO,
+    Key("y", "app.redo", "Put back what was just taken back."),
+    BACK,
+    *STEPS,
+)
 
 
 def at_work(*keys: Key) -> tuple[Key, ...]:
@@ -122,8 +129,7 @@ PLACES = {
             Key("Up", "line(-1)", "Go one line up."),
             Key("Down", "line(1)", "Go one line down."),
             Key("Left", "", "The choice before, where there is a choice."),
-            Key("Right", "", "The next choice, where there is a choice.", "other choice"),
-            UNDO,
+            Key("Right", "", "The next choice, where there is a choice.", "other"),
         ),
         typing=True,
     ),
@@ -131,11 +137,10 @@ PLACES = {
         "What you see",
         at_work(
             Key("Enter", "", "Say the phrase. With nothing typed: on to the questions.", "say it"),
-            Key("Tab", "other_part", "Go between the field and the list.", "to the list"),
+            Key("Tab", "other_part", "Go between the field and the list.", "list"),
             Key("Enter", "", "In the list: put the marked line right."),
             replace(STRIKE, does="In the list: strike the marked line out.", label=""),
             *MOVING,
-            UNDO,
         ),
         typing=True,
     ),
@@ -151,8 +156,7 @@ PLACES = {
             UP,
             DOWN,
             Key("PgUp", "page_text(-1)", "Move a long question up.", first=True),
-            Key("PgDn", "page_text(1)", "Move a long question down.", first=True),
-            UNDO,
+            Key("PgDn", "page_text(1)", "Move a long question down.", "more", first=True),
         ),
     ),
     "readings": Place(
@@ -165,7 +169,6 @@ PLACES = {
             PAGE_DOWN,
             Key("Tab", "other_part", "Go between the field and the list."),
             replace(STRIKE, does="In the list: strike the marked reading out.", label=""),
-            UNDO,
         ),
         typing=True,
     ),
@@ -176,7 +179,6 @@ PLACES = {
             WHY,
             Key("Enter", "app.step('note')", "On to the note.", "note"),
             *MOVING,
-            UNDO,
         ),
     ),
     "note": Place(
@@ -185,16 +187,14 @@ PLACES = {
             Key("f", "write", "Write the note to files and show where they are.", "files"),
             Key("c", "copy", "Copy the note as text, and write the file as well.", "copy"),
             *MOVING,
-            UNDO,
         ),
     ),
     "said": Place(
         "All that was said",
         at_work(
-            Key("Enter", "", "Answer the marked line anew.", "answer anew"),
+            Key("Enter", "", "Answer the marked line anew.", "anew"),
             STRIKE,
             *MOVING,
-            UNDO,
         ),
     ),
     "pick": Place(
@@ -224,8 +224,8 @@ PLACES = {
         (
             HELP,
             LEAVE,
-            Key("Left", "other(-1)", "The cause before.", "cause before"),
-            Key("Right", "other(1)", "The next cause.", "next cause"),
+            Key("Left", "other(-1)", "The cause before.", "before"),
+            Key("Right", "other(1)", "The next cause.", "next"),
             CLOSE,
             *MOVING,
         ),

@@ -20,12 +20,14 @@ class Row:
     text: str
     left: str = ""
 
-    def drawn(self, marked: bool) -> Table:
-        """Return the line as it is drawn."""
+    def drawn(self, *, marked: bool, in_use: bool) -> Table:
+        """Return the line as it is drawn; it is reversed in the list that the keys go to."""
         grid = Table.grid(expand=True)
         grid.add_column(width=len(MARK) + len(self.left), no_wrap=True)
         grid.add_column(ratio=1)
-        grid.add_row(f"{MARK if marked else NO_MARK}{self.left}", self.text)
+        sign = MARK if marked else NO_MARK
+        style = "bold reverse" if marked and in_use else "bold" if marked else ""
+        grid.add_row(f"{sign}{self.left}", self.text, style=style)
         return grid
 
 
@@ -41,22 +43,31 @@ class PickList(OptionList):
         """Show these rows, with the mark on number ``at``."""
         self.rows = list(rows)
         at = max(0, min(at, len(rows) - 1))
-        self._marked = at if rows else None
-        self.set_options(
-            Option(row.drawn(marked=number == at), id=row.id) for number, row in enumerate(rows)
-        )
-        self.highlighted = self._marked
+        self._marked = at
+        self.set_options(Option(self._drawn(number), id=row.id) for number, row in enumerate(rows))
+        self.highlighted = at if rows else None
+        self.refresh(layout=True)
 
     def marked(self) -> Row | None:
         """Return the marked row, or None in an empty list."""
         at = self.highlighted
         return None if at is None or at >= len(self.rows) else self.rows[at]
 
+    def _drawn(self, number: int) -> Table:
+        return self.rows[number].drawn(marked=number == self._marked, in_use=self.has_focus)
+
+    def _redraw(self, *numbers: int | None) -> None:
+        for number in numbers:
+            if number is not None and number < self.option_count == len(self.rows):
+                self.replace_option_prompt_at_index(number, self._drawn(number))
+
     def watch_highlighted(self, highlighted: int | None) -> None:
         """Redraw the line that lost the mark and the one that has it."""
-        for number in {self._marked, highlighted} - {None}:
-            if number is not None and number < self.option_count == len(self.rows):
-                drawn = self.rows[number].drawn(marked=number == highlighted)
-                self.replace_option_prompt_at_index(number, drawn)
-        self._marked = highlighted
+        before, self._marked = self._marked, highlighted
+        self._redraw(*{before, highlighted})
         super().watch_highlighted(highlighted)
+
+    def watch_has_focus(self, has_focus: bool) -> None:
+        """Reverse the marked line while the keys go here."""
+        super().watch_has_focus(has_focus)
+        self._redraw(self._marked)

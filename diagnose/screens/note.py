@@ -22,12 +22,12 @@ class Note(Step):
 
     def body(self) -> Iterable[Widget]:
         """Lay out the page."""
-        yield VerticalScroll(Static(markup=False, id="text"), id="page")
+        yield VerticalScroll(Static(markup=False, id="text"), id="note")
 
     def show(self) -> None:
         """Show the note as it stands."""
         self.query_one("#text", Static).update(render.render(self.session, "txt"))
-        self.query_one("#page").focus()
+        self.query_one("#note").focus()
 
     def action_write(self) -> None:
         """Write the note in every form and say where the files are."""

@@ -42,7 +42,9 @@ class Pick(ModalScreen[str | None]):
 
     def on_mount(self) -> None:
         """Show the lines."""
-        self.query_one(PickList).fill(self.rows)
+        choices = self.query_one(PickList)
+        choices.fill(self.rows)
+        choices.focus()
 
     def action_pick(self, number: int) -> None:
         """Take the line with this number."""

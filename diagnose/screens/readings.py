@@ -18,6 +18,8 @@ from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.wording import name_and_value, stand, window
 
+ASKS = "Mark a reading with Up or Down and type its value; or type name and value."
+
 
 class Readings(Step):
     """The list over a field; Up and Down choose while the field takes the value."""
@@ -34,6 +36,7 @@ class Readings(Step):
     def body(self) -> Iterable[Widget]:
         """Lay out the list, what is known of the marked reading, and the field."""
         yield Vertical(
+            Static(ASKS, classes="heading", markup=False),
             PickList(id="measurements"),
             Static("", id="about-reading", markup=False),
             Field(self.bench.drafts.get("readings", ""), id="value"),
@@ -51,7 +54,7 @@ class Readings(Step):
     def _rows(self) -> list[Row]:
         taken = {reading.id: reading for reading in self.session.readings()}
         names = [entry.name for entry in self.session.book.measurements.values()]
-        width = min(max(map(len, names)) + 2, self.app.size.width // 2)
+        width = min(max(map(len, names)) + 2, self.app.size.width - 34)
         rows = []
         for name, entry in self.session.book.measurements.items():
             if name not in self.session.desk.findings:

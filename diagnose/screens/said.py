@@ -8,13 +8,12 @@ from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
 
-from diagnose.notes.wording import one_line
 from diagnose.reasons import found_text
 from diagnose.reject import CALLED
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
-from diagnose.wording import given_words
+from diagnose.wording import quoted
 
 
 class Said(Step):
@@ -35,11 +34,15 @@ class Said(Step):
         """Show everything that was said."""
         reject, desk = self.session.reject, self.session.desk
         rows = [
-            Row(found.id, f"{found_text(desk, found)}   {given_words(found)}".rstrip(), f"{n:>2}  ")
+            Row(
+                found.id,
+                f"{found_text(desk, found)}   {quoted(self.bench.words_for(found))}".rstrip(),
+                f"{n:>2}  ",
+            )
             for n, found in enumerate(reject.found, 1)
         ]
         rows += [
-            Row(f"words {n}", f'not known: "{one_line(words)}"', f"{n + len(rows) + 1:>2}  ")
+            Row(f"words {n}", f"not known: {quoted(words)}", f"{n + len(rows) + 1:>2}  ")
             for n, words in enumerate(reject.not_understood)
         ]
         said = self.query_one("#said", PickList)

@@ -9,7 +9,6 @@ from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 
-from diagnose.notes.wording import one_line
 from diagnose.reasons import found_text
 from diagnose.reject import CALLED, CHECK, Found
 from diagnose.screens.field import Field
@@ -17,13 +16,15 @@ from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.pick import Pick, numbered
-from diagnose.wording import given_words
+from diagnose.wording import quoted
 
 if TYPE_CHECKING:
     from diagnose.rulebase.words import Match
 
-ASKS = "What do you see? Say it in your own words, then Enter. As many times as you like."
-STRIKE_OUT = "-"
+ASKS = (
+    "What do you see? Type it in your own words, then Enter; then the next thing.\n"
+    "Enter with nothing typed goes on to the questions."
+)
 
 
 class See(Step):
@@ -54,14 +55,18 @@ class See(Step):
     def _rows(self) -> list[Row]:
         desk = self.session.desk
         rows = [
-            Row(found.id, f"{found_text(desk, found)}   {given_words(found)}", "understood  ")
+            Row(
+                found.id,
+                f"{found_text(desk, found)}   {quoted(self.bench.words_for(found))}",
+                "understood  ",
+            )
             for found in self.bench.seen()
         ]
         for number, words in enumerate(self.session.reject.not_understood):
-            unsettled = bool(self.bench.meanings(words))
-            left = "which one?  " if unsettled else "not known   "
-            then = "Enter says which" if unsettled else "kept for the note"
-            rows.append(Row(f"words {number}", f'"{one_line(words)}"   {then}', left))
+            unclear = self.bench.is_unclear(words)
+            left = "which one?  " if unclear else "not known   "
+            then = "Enter says which" if unclear else "kept for the note"
+            rows.append(Row(f"words {number}", f"{quoted(words)}   {then}", left))
         return rows
 
     def leave(self) -> bool:
@@ -78,6 +83,8 @@ class See(Step):
         event.input.value = ""
         self.say(self.bench.change(lambda: self.session.see(phrase)))
         self.show()
+        phrases = self.query_one("#phrases", PickList)
+        phrases.highlighted = len(phrases.rows) - 1 if phrases.rows else None
         unclear = [part.words for part in self.session.understand(phrase).unclear]
         self._ask_in_turn(unclear)
 
@@ -99,7 +106,7 @@ class See(Step):
             self.show()
             then()
 
-        self.app.push_screen(Pick(f'What does "{one_line(words)}" mean?', rows), settle)
+        self.app.push_screen(Pick(f"What does {quoted(words)} mean?", rows), settle)
 
     def _mean(self, match: Match, words: str) -> None:
         self.say(self.bench.mean(match, words))

@@ -53,7 +53,9 @@ class Start(Screen[None]):
             (str(one.path), f"{one.name}   last worked on {one.changed:%d %b %Y, %H:%M}")
             for one in self.shelf.kept()
         ]
-        self.query_one(PickList).fill(numbered([("new", NEW), *kept]))
+        rejects = self.query_one(PickList)
+        rejects.fill(numbered([("new", NEW), *kept]))
+        rejects.focus()
 
     def action_pick(self, number: int) -> None:
         """Take the line with this number."""

@@ -37,6 +37,7 @@ class Why(ModalScreen[None]):
     def on_mount(self) -> None:
         """Show the marked cause."""
         self.action_other(0)
+        self.query_one(Page).focus()
 
     def action_other(self, step: int) -> None:
         """Show another cause."""
