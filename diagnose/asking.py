@@ -14,7 +14,7 @@ from diagnose.engine.ask import (
     look_tables,
 )
 from diagnose.engine.cliquetree import Floats
-from diagnose.engine.posterior import Evidence, by_root, posterior
+from diagnose.engine.posterior import Evidence, posterior
 from diagnose.evidence import known_answers
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, Reject
 from diagnose.rulebase.book import Check, Look, Measurement
@@ -125,14 +125,6 @@ def _prospect(desk: Desk, name: str, joint: Floats, gain: float) -> Prospect:
         kind, minutes, answers = MEASUREMENT, book.measurements[name].minutes, BANDS
     rate = gain / (minutes + book.scale.handling)
     return Prospect(name, kind, minutes, answers, joint, gain, rate)
-
-
-def questions(desk: Desk, reject: Reject, evidence: Evidence, limit: int) -> list[Question]:
-    """Return the questions to put next, best first."""
-    roots = by_root(desk.model, posterior(desk.model, evidence))
-    return [
-        question(desk, prospect, roots) for prospect in prospects(desk, reject, evidence)[:limit]
-    ]
 
 
 def question(desk: Desk, prospect: Prospect, roots: Floats) -> Question:

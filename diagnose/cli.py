@@ -15,6 +15,9 @@ from diagnose import __version__
 from diagnose.errors import Fault
 from diagnose.terminal import can_draw
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+"""Our matrices are small: numpy takes longer to start threads than they would save."""
+
 LATER = {"book": "diagnose.cli_book:book"}
 """Commands whose module is imported only when they are called."""
 

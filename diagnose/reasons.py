@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf
 
 import numpy as np
@@ -193,12 +194,17 @@ class Reasons:
             sum(p for p, a in zip(probabilities, accounts, strict=False) if conditions & {*a.path})
         )
 
+    @cached_property
+    def prospects(self) -> list[Prospect]:
+        """What every open question may show, the most telling a minute first."""
+        return prospects(self.desk, self.reject, self.evidence)
+
     def would_change(self, limit: int = 3) -> list[Change]:
         """Return the cheapest findings that would put another cause first."""
         roots = by_root(self.desk.model, posterior(self.desk.model, self.evidence))
         first = int(roots.argmax())
         found = []
-        for prospect in prospects(self.desk, self.reject, self.evidence):
+        for prospect in self.prospects:
             for answer, row in zip(prospect.answers, prospect.joint, strict=True):
                 if row.sum() >= LIKELY_ENOUGH and int(row.argmax()) != first:
                     found.append(self._change(prospect, answer, int(row.argmax())))
@@ -226,6 +232,7 @@ class Reasons:
         best = self.desk.accounts[max(mine, key=lambda r: probabilities[r])]
         return [link.because for link in best.links]
 
+    @cached_property
     def stability(self) -> Stability:
         """Shake every figure of the book and see how often the first cause stays first."""
         desk, model = self.desk, self.desk.model

@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from diagnose.asking import CERTAIN, Question, cause_name, prospects, question, questions
+from diagnose.asking import CERTAIN, Prospect, Question, cause_name, prospects, question
 from diagnose.desk import NONE, Desk, Scope, set_up
 from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.errors import Fault
@@ -172,7 +172,7 @@ class Session:
         """What people say and what it means."""
         from diagnose.rulebase.words import Phrasebook
 
-        return Phrasebook(self.book)
+        return Phrasebook(self.book, self._keep)
 
     def understand(self, phrase: str) -> Understanding:
         """Say what a phrase means, without taking it down."""
@@ -299,7 +299,13 @@ class Session:
 
     def ask_next(self, limit: int = 10) -> list[Question]:
         """Return the questions to put next, the most telling a minute first."""
-        return questions(self.desk, self._reject, self.evidence, limit)
+        roots = by_root(self.desk.model, self.probabilities)
+        return [question(self.desk, prospect, roots) for prospect in self.prospects[:limit]]
+
+    @property
+    def prospects(self) -> list[Prospect]:
+        """What every open question may show, the most telling a minute first."""
+        return self.reasons.prospects
 
     def question(self, entry: str) -> Question:
         """Return the question about any entry, answered already or not."""
@@ -351,7 +357,7 @@ class Session:
 
     def stability(self) -> Stability:
         """Return how often the first cause stays first when every figure is shaken."""
-        return self.reasons.stability()
+        return self.reasons.stability
 
     def warnings(self) -> list[str]:
         """Return everything that should make one careful with the answer."""

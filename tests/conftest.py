@@ -8,10 +8,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from diagnose.reject import Reject
 from diagnose.rulebase.cache import load_compiled
 from diagnose.session import Session
+
+settings.register_profile("busy machine", deadline=None)
+settings.load_profile("busy machine")
 
 ROOT = Path(__file__).resolve().parent.parent
 

@@ -1,9 +1,9 @@
 """Keep the read and checked rule base between runs, so that nobody waits for YAML.
 
 A kept file is a line ``<checksum>`` and a text in JSON; nothing in it is ever executed. Its name
-holds the key: a hash of the rule files and of the shape of the book's classes. A file that is
-missing, cut short, altered or of another shape is made anew without a word, and a folder that
-cannot be written to is done without.
+holds the key: a hash of the rule files and of the state of the program. A file that is missing,
+cut short, altered or of another shape is made anew without a word, and a folder that cannot be
+written to is done without.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ import json
 import os
 from collections.abc import Callable, Iterable
 from contextlib import suppress
+from functools import cache
 from hashlib import blake2b
 from pathlib import Path
 from typing import Any
@@ -20,10 +21,11 @@ from typing import Any
 from diagnose.errors import Fault
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.folder import knowledge_folder, rule_files
-from diagnose.rulebase.pack import pack, shape, unpack
+from diagnose.rulebase.pack import pack, unpack
 
-FORMAT = 1
-"""Raise it when a book kept earlier must no longer be trusted: a check made stricter, say."""
+PROGRAM = Path(__file__).resolve().parent.parent
+WORKED_OUT_BY = (".", "engine", "rulebase", "rulebase/checks")
+"""Folders of the program whose modules make what is kept."""
 
 KEPT = 6
 """Files of one name that are kept; older ones are deleted."""
@@ -50,24 +52,38 @@ def cached(key: str, name: str, build: Callable[[], Any]) -> Any:
     """Return what was kept under a book's key and a name, or build and keep it.
 
     What ``build`` returns must be plain JSON: lists, mappings with text keys, text, numbers. What
-    comes back has been through JSON even the first time. Change the name when the builder
-    changes.
+    comes back has been through JSON even the first time.
     """
     kept = _read(key, name)
     return _write(key, name, build()) if kept is None else kept
 
 
 def content_key(files: Iterable[tuple[str, bytes]]) -> str:
-    """Return the hash of named contents, in their order, and of the shape of the book.
+    """Return the hash of named contents, in their order, and of the state of the program.
 
     >>> len(content_key([("scale.yaml", b"scale:")]))
     40
     """
-    digest = blake2b(f"{FORMAT} {shape(Book)}".encode(), digest_size=20)
+    digest = blake2b(program_state().encode(), digest_size=20)
     for name, content in files:
         digest.update(f"\n{len(name)} {name} {len(content)} ".encode("utf-8", "surrogateescape"))
         digest.update(content)
     return digest.hexdigest()
+
+
+@cache
+def program_state() -> str:
+    """Return the size and time of every module that makes what is kept.
+
+    Another version of one may check or work out something else, so what was kept before is stale.
+    """
+    modules = (
+        (f"{folder}/{entry.name}", entry.stat())
+        for folder in WORKED_OUT_BY
+        for entry in os.scandir(PROGRAM / folder)
+        if entry.name.endswith(".py")
+    )
+    return " ".join(sorted(f"{name} {stat.st_size} {stat.st_mtime_ns}" for name, stat in modules))
 
 
 def cache_folder() -> Path:

@@ -45,16 +45,6 @@ def unpack(kind: Any, data: Any) -> Any:
     return data if maker is None else maker(data)
 
 
-def shape(kind: Any) -> str:
-    """Return the names and types of all fields below a type, as text: its shape."""
-    if is_dataclass(kind) and isinstance(kind, type):
-        inner = (f"{name}={shape(hint)}" for name, hint in _hints(kind).items())
-        return f"{kind.__name__}({','.join(inner)})"
-    if parts := get_args(kind):
-        return f"{get_origin(kind)}[{','.join(shape(part) for part in parts)}]"
-    return str(kind)
-
-
 @cache
 def _maker(kind: Any) -> Maker | None:
     """Return the function that makes this type from its packed form; None: nothing to do."""

@@ -128,10 +128,16 @@ def test_no_two_contents_share_a_key() -> None:
     assert len(set(keys)) == len(keys)
 
 
-def test_a_book_of_another_shape_is_not_taken(
+def test_the_state_of_the_program_tells_its_modules() -> None:
+    state = cache.program_state()
+    for module in ("./desk.py", "engine/needs.py", "rulebase/book.py", "rulebase/checks/run.py"):
+        assert f"{module} " in state
+
+
+def test_a_book_kept_by_another_program_is_not_taken(
     good: Path, kept: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(cache, "shape", lambda kind: "Book(another)")
+    monkeypatch.setattr(cache, "program_state", lambda: "desk.py 1 2")
     load(good)
     assert len(list(kept.parent.glob("book-*.json"))) == 2
 

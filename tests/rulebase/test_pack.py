@@ -1,14 +1,13 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass, field, replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.rulebase.book import Book, Condition, Link, Scope
-from diagnose.rulebase.pack import pack, shape, unpack
+from diagnose.rulebase.book import Condition, Link, Scope
+from diagnose.rulebase.pack import pack, unpack
 
 words = st.text(max_size=5)
 figures = words | st.floats(0, 1)
@@ -48,22 +47,3 @@ def test_there_and_back_through_json(condition: Condition) -> None:
 def test_data_that_do_not_fit(data: object) -> None:
     with pytest.raises((ValueError, TypeError, LookupError)):
         unpack(Condition, data)
-
-
-def test_the_shape_names_every_field_of_every_class() -> None:
-    text = shape(Book)
-    for name in ("base_rate", "false_alarm", "low_speaks_for", "worth_asking", "Window("):
-        assert name in text
-
-
-def test_the_shape_changes_with_a_type() -> None:
-    @dataclass(frozen=True)
-    class Before:
-        x: tuple[int, ...] = ()
-
-    @dataclass(frozen=True)
-    class After:
-        x: tuple[str, ...] = field(default=())
-
-    assert shape(Before).partition("(")[2] != shape(After).partition("(")[2]
-    assert replace(Before(), x=(1,)) != Before()
