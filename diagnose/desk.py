@@ -191,7 +191,9 @@ class _Builder:
         self.answers = (*(tuple(book.looks[name].answers) for name in looks), tuple(book.defects))
         told = [(n, c) for n, c in book.checks.items() if in_scope(c.scope, *self.known)]
         read = [(n, m) for n, m in book.measurements.items() if in_scope(m.scope, *self.known)]
-        self.finders: list[tuple[str, Check | Measurement]] = [*told, *read]
+        finders: list[tuple[str, Check | Measurement]] = [*told, *read]
+        # What speaks only for conditions that this job cannot have says nothing here.
+        self.finders = [(n, entry) for n, entry in finders if any(self._sides(entry))]
         self.findings = {name: number for number, (name, _) in enumerate(self.finders)}
 
     def network(self) -> Network:
