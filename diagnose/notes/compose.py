@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 EVEN, FAIR, WORTH_NAMING = 0.5, 0.15, 0.05
 """Probabilities from which a cause can stand alone, is a suspect, is named among the others."""
 
+_NO_CAUSE = "none of the causes in the book"
 _HOLD = (
     "Set the casting aside unbroken, with its mould, core and ladle numbers. Hold what was poured "
     "from the same sand, cores and iron until a good one of each has been cut or sounded."
@@ -98,9 +99,10 @@ def _open_verdict(session: Session, first: Cause) -> str:
     if not findings.anything(session):
         return "Undecided: nothing is known of it yet."
     share = percent(first.probability)
-    if first.id == NONE:
+    if first.id == NONE and first.probability >= EVEN:
         return f"Undecided: what was found fits no cause in the book ({share} for none of them)."
-    return f"Undecided: no cause reaches a fair probability. First of many: {first.name}, {share}."
+    name = _NO_CAUSE if first.id == NONE else first.name
+    return f"Undecided: no cause stands out. First of many: {name}, {share}."
 
 
 def _take_care(of_the_work: tuple[str, ...]) -> tuple[str, ...]:
@@ -111,7 +113,8 @@ def _take_care(of_the_work: tuple[str, ...]) -> tuple[str, ...]:
 def _about(session: Session) -> str:
     reject = session.reject
     section = "" if reject.section is None else f"section {reject.section:g} mm"
-    return one_line(", ".join(part for part in (reject.metal, reject.process, section) if part))
+    said = [part for part in (reject.metal, reject.process, section) if part]
+    return one_line(", ".join(said)) or "metal and process not said"
 
 
 def _fault(session: Session) -> str:
@@ -149,7 +152,7 @@ def _others(
     changes = {change.leads_to: change.text for change in session.would_change()} if rest else {}
     return tuple(
         Other(
-            "none of the causes in the book" if cause.id == NONE else cause.name,
+            _NO_CAUSE if cause.id == NONE else cause.name,
             percent(cause.probability),
             one_line(changes.get(cause.name) or _apart(session, cause, can_ask)),
         )

@@ -185,3 +185,22 @@ def test_worked_rejects_are_told_apart_and_cured(path: Path) -> None:
 def test_a_name_given_by_the_person_is_among_the_findings() -> None:
     note = note_of(Found(LOOK, "seam", "rounded"), Found(CALLED, "cold-shut"))
     assert any("cold shut" in text for group in note.findings for text in group.texts)
+
+
+@pytest.mark.parametrize("metal", [*BOOK.metals, ""])
+def test_every_metal_gets_a_note(metal: str) -> None:
+    session = open_session(Reject(metal=metal, process="" if not metal else "green sand"))
+    session.answer("fault-form", "hole")
+    note = compose(session)
+    assert note.contain
+    assert note.about
+
+
+def test_a_lead_of_no_cause_that_is_not_even_is_not_said_to_fit_nothing() -> None:
+    session = open_session(Reject())
+    for look, answer in (("cavity-wall", "jagged"), ("cavity-contents", "metal-bead")):
+        session.answer(look, answer)
+    first = session.causes()[0]
+    note = compose(session)
+    assert first.probability < EVEN
+    assert "fits no cause" not in note.verdict
