@@ -91,9 +91,13 @@ class Session:
         self._desks: dict[Scope, Desk] = {}
         self._use(reject)
 
-    def another(self) -> Session:
-        """Return a session on a fresh reject, with the same rule base."""
-        return Session(self.book, self._key, Reject())
+    def another(self, reject: Reject | None = None) -> Session:
+        """Return a session on another reject, with the same rule base and desks."""
+        session = Session(self.book, self._key, reject or Reject())
+        session._desks = self._desks
+        if (phrasebook := self.__dict__.get("phrasebook")) is not None:
+            session.phrasebook = phrasebook
+        return session
 
     @property
     def reject(self) -> Reject:

@@ -12,12 +12,12 @@ from diagnose.errors import Fault
 from diagnose.quantity import convert, fitting_units
 from diagnose.reject import Found, Reject
 from diagnose.rulebase.cache import load_compiled
-from diagnose.rulebase.words import Phrasebook
 from diagnose.session import Session
 from tests.conftest import ROOT
 
 BOOK, KEY = load_compiled(ROOT / "knowledge")
-PHRASEBOOK = Phrasebook(BOOK)
+FIRST = Session(BOOK, KEY, Reject())
+FIRST.understand("")
 Action = tuple[str, tuple[Any, ...], dict[str, Any]]
 
 PHRASES = (
@@ -36,9 +36,7 @@ PHRASES = (
 
 def session(reject: Reject | None = None) -> Session:
     """A reject at work with the rule base that comes with the program."""
-    worked = Session(BOOK, KEY, reject or Reject())
-    worked.phrasebook = PHRASEBOOK
-    return worked
+    return FIRST.another(reject)
 
 
 def answered(section: str, method: str) -> SearchStrategy[Action]:
