@@ -103,7 +103,7 @@ def dilution(dry: float, level: float, target: float, fresh: float = 0.0) -> flo
 
     References: mass balance (exact).
 
-    >>> dilution(190.0, 4.0, 3.8)
+    >>> round(dilution(190.0, 4.0, 3.8), 9)
     10.0
     """
     within("dry sand", dry, "kg", above=True)
@@ -114,8 +114,7 @@ def dilution(dry: float, level: float, target: float, fresh: float = 0.0) -> flo
         f"target: {figure(target)} % cannot be reached from {figure(level)} % with new sand of "
         f"{figure(fresh)} %; right would be a target between the two.",
     )
-    # rounding to a micrograms' share of a kilogram keeps plain cases plain
-    return round(dry * (level - target) / (target - fresh), 9)
+    return dry * (level - target) / (target - fresh)
 
 
 def level_after(dry: float, level: float, added: float, strength: float) -> float:
