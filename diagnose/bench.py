@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -132,14 +132,15 @@ class Bench:
 
 
 def new_bench(session: Session, shelf: Shelf) -> Bench:
-    """Put a fresh reject on the bench, under a name that is free."""
-    session.about(name=session.reject.name or shelf.free_name())
-    return Bench(session, shelf)
+    """Put a session's reject on the bench, under a name that is free if it has none."""
+    name = session.reject.name or shelf.free_name()
+    return Bench(session.another(replace(session.reject, name=name)), shelf)
 
 
 def resumed_bench(session: Session, shelf: Shelf, path: Path) -> Bench:
-    """Take a reject off the shelf into a fresh session; raise Fault where it cannot be read."""
+    """Take a reject off the shelf; raise Fault where it cannot be read."""
     from diagnose.rejectfile import read_reject
 
-    read_reject(path, session, begun=True)
-    return Bench(session, shelf)
+    kept = session.another()
+    read_reject(path, kept, begun=True)
+    return new_bench(kept, shelf)

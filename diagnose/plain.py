@@ -63,7 +63,7 @@ def which_reject(session: Session, shelf: Shelf, talk: Talk) -> Bench:
             break
         if reply.isdecimal() and 2 <= int(reply) <= len(kept) + 1:
             try:
-                return resumed_bench(session.another(), shelf, kept[int(reply) - 2].path)
+                return resumed_bench(session, shelf, kept[int(reply) - 2].path)
             except Fault as fault:
                 talk.say(f"It cannot be read. {fault}")
         else:

@@ -72,13 +72,12 @@ class DiagnoseApp(App[None]):
 
     def on_start_chosen(self, event: Start.Chosen) -> None:
         """Put the chosen reject on the bench and go to work on it."""
-        session = self.session.another()
         try:
             if event.path is None:
-                self.bench = new_bench(session, self.shelf)
+                self.bench = new_bench(self.session.another(), self.shelf)
                 self._show(About(self.bench))
             else:
-                self.bench = resumed_bench(session, self.shelf, event.path)
+                self.bench = resumed_bench(self.session, self.shelf, event.path)
                 self._show(See(self.bench))
         except Fault as fault:
             self._show(Start(self.shelf, f"{event.path} cannot be read. {fault}"))

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from textual.events import Paste
 from textual.widgets import Input
 
 from diagnose.notes.wording import one_line
+
+STEERING = re.compile(r"\x1b\[[0-?]*[ -/]*[@-~]")
+"""A control sequence as ECMA-48 lays it down: what colours text or moves a cursor."""
 
 
 class Field(Input):
@@ -19,5 +24,5 @@ class Field(Input):
         """Take all of what is pasted."""
         event.stop()
         event.prevent_default()
-        lines = (one_line(line) for line in event.text.splitlines())
+        lines = (one_line(line) for line in STEERING.sub("", event.text).splitlines())
         self.insert_text_at_cursor("; ".join(line for line in lines if line))

@@ -125,7 +125,12 @@ PLACES = {
     "about": Place(
         "What it is",
         at_work(
-            Key("Enter", "", "Go to the next line; after the last, on to what you see.", "next"),
+            Key(
+                "Enter",
+                "next_line",
+                "Go to the next line; after the last, on to what you see.",
+                "next",
+            ),
             Key("Up", "line(-1)", "Go one line up."),
             Key("Down", "line(1)", "Go one line down."),
             Key("Left", "", "The choice before, where there is a choice."),
