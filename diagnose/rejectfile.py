@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import os
 import sys
-import tempfile
 from collections.abc import Callable, Iterable
-from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -33,6 +30,7 @@ from diagnose.reject import (
 from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Document, Steps, read
 from diagnose.session import Session, left_out
+from diagnose.whole import write_whole
 
 if TYPE_CHECKING:
     from diagnose.rulebase.words import Understanding
@@ -286,19 +284,9 @@ def save(session: Session, path: Path) -> None:
     Raises Fault where the disk will not take it; the old file is then untouched.
     """
     text = dump(session.reject, lambda name: session.book.measurements[name].unit)
-    draft = ""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(prefix=f".{path.stem}-", dir=path.parent)
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(draft).replace(path)
+        write_whole(path, text.encode(), sure=True)
     except OSError as error:
-        if draft:
-            with suppress(OSError):
-                Path(draft).unlink()
         no_folder = isinstance(error, FileExistsError)
         why = f"{path.parent} is no folder" if no_folder else error.strerror or error
         raise Fault(

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 import textwrap
 from collections.abc import Callable, Iterable
 from functools import cache
@@ -15,6 +13,7 @@ from diagnose.errors import Fault
 from diagnose.notes.compose import compose
 from diagnose.notes.note import Note
 from diagnose.notes.wording import sentence
+from diagnose.whole import write_whole
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -79,7 +78,6 @@ def write(session: Session, folder: Path | str, forms: Iterable[str] = FORMS) ->
     texts = {form: render_note(note, form) for form in forms}
     where = Path(folder)
     try:
-        where.mkdir(parents=True, exist_ok=True)
         return [
             _put(where / f"{file_name(note.reject)}-note.{form}", text)
             for form, text in texts.items()
@@ -99,15 +97,8 @@ def file_name(reject: str) -> str:
 
 
 def _put(path: Path, text: str) -> Path:
-    handle, draft = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem[:20]}-")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-        Path(draft).chmod(0o644)
-        return Path(draft).replace(path)
-    except BaseException:
-        Path(draft).unlink(missing_ok=True)
-        raise
+    write_whole(path, text.encode())
+    return path
 
 
 @cache

@@ -143,25 +143,13 @@ def _write(key: str, name: str, data: Any) -> Any:
 
     A folder that does not take them is done without.
     """
-    import tempfile
+    from diagnose.whole import write_whole
 
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
-    scratch = None
-    try:
+    with suppress(OSError):
         folder = cache_folder()
-        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        handle, scratch = tempfile.mkstemp(dir=folder, prefix=f".{name}-")
-        with os.fdopen(handle, "wb") as file:
-            file.write(_checksum(text) + b"\n" + text)
-        os.replace(scratch, folder / f"{name}-{key}.json")
-        scratch = None
+        write_whole(folder / f"{name}-{key}.json", _checksum(text) + b"\n" + text)
         _delete_old(folder, name)
-    except OSError:
-        pass
-    finally:
-        if scratch is not None:
-            with suppress(OSError):
-                os.unlink(scratch)
     return json.loads(text)
 
 

@@ -163,7 +163,7 @@ def test_a_full_or_locked_disk_is_done_without(
     def full(*_: Any, **__: Any) -> Any:
         raise OSError(28, "No space left on device")
 
-    owner: Any = {"mkdir": Path, "mkstemp": tempfile}.get(step, cache.os)
+    owner: Any = {"mkdir": Path, "mkstemp": tempfile, "replace": Path}.get(step, os)
     monkeypatch.setattr(owner, step, full)
     assert load(good).defects
     assert not cache_folder.exists() or not list(cache_folder.iterdir())
