@@ -110,13 +110,11 @@ class Phrasebook:
             yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
         for run in _runs(words, used):
             said = _text(run, phrase, words)
-            yield Missed(said, self._nearest(said, set(run), words, fitting, phrase))
+            yield Missed(said, self._nearest(said, set(run), fitting))
         if not words and phrase.strip():
             yield Missed(phrase.strip(), ())
 
-    def _nearest(
-        self, said: str, run: set[int], words: Sequence[Word], fitting: Sequence[Fit], phrase: str
-    ) -> tuple[Match, ...]:
+    def _nearest(self, said: str, run: set[int], fitting: Sequence[Fit]) -> tuple[Match, ...]:
         """Return what a run of words comes nearest to."""
         near: dict[tuple[str, str, str], Match] = {}
         for fit in sorted(fitting, key=lambda fit: fit.score * fit.strength, reverse=True):

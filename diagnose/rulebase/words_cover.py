@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 
 from diagnose.reject import CALLED, CHECK, LOOK
 from diagnose.rulebase.book import Book
-from diagnose.rulebase.words_fit import Fit
+from diagnose.rulebase.words_english import ABSENT
+from diagnose.rulebase.words_fit import Fit, by_synonym
 from diagnose.rulebase.words_index import Index
 from diagnose.rulebase.words_size import Length, Range, answers_for
 from diagnose.rulebase.words_text import LIGHT_ROOTS, NEUTRAL_ROOTS, SUBJECT_ROOTS, Word
@@ -20,7 +21,11 @@ from diagnose.rulebase.words_text import LIGHT_ROOTS, NEUTRAL_ROOTS, SUBJECT_ROO
 SURE = 80.0
 """Percent of a saying from which it is taken as said."""
 
+DOUBTFUL = 70.0
+"""Percent given to a common word that may or may not be the name of a defect: to be asked."""
+
 SCARCE = 2  # entries that may use a word for it to mean something all by itself
+EXACT = 99.0  # percent from which a saying of several words is there word for word
 RIVAL = 0.86  # of the strength of the best claim: from here another is about as good
 APART = 4  # words between a thing and what is said of it
 
@@ -69,6 +74,11 @@ class Reader:
     def __init__(self, book: Book, index: Index) -> None:
         self._index = index
         self._only_if = {name: look.only_if for name, look in book.looks.items() if look.only_if}
+        self._roots = {look for only_if in self._only_if.values() for look in only_if}
+        self._mostly = {
+            name: {(look, answer) for look in self._roots for answer in _mostly(book, name, look)}
+            for name in book.defects
+        }
         self._answers = {LOOK: {n: tuple(look.answers) for n, look in book.looks.items()}}
         self._answers[CHECK] = {n: tuple(check.answers) for n, check in book.checks.items()}
         self._names = {
@@ -98,8 +108,7 @@ class Reader:
         claims, denied = self._claims(words, fits)
         claims = [group[0] for group in sizes if len(group) == 1] + claims
         first = self._choose(claims, words, doubted, known)
-        roots = {look for only_if in self._only_if.values() for look in only_if}
-        said = {c.id: c.answer for c in first.sure if c.kind == LOOK and c.id in roots}
+        said = {c.id: c.answer for c in first.sure if c.kind == LOOK and c.id in self._roots}
         chosen = self._choose(claims, words, doubted, {**known, **said}) if said else first
         between = tuple(group for group in sizes if len(group) > 1)
         chosen = replace(chosen, unclear=(*chosen.unclear, *between))
@@ -139,15 +148,20 @@ class Reader:
         """Return what is claimed and what is denied, strongest first."""
         alike: dict[tuple[tuple[str, str, str], bool], list[Fit]] = {}
         for fit in fits:
-            if fit.score >= SURE and self._backed(fit, words):
+            if fit.score < SURE:
+                continue
+            if self._backed(fit, words):
                 alike.setdefault((fit.saying.meaning, fit.denied), []).append(fit)
+            elif _bare_name(fit, words):
+                doubtful = replace(fit, score=DOUBTFUL)
+                alike.setdefault((fit.saying.meaning, fit.denied), []).append(doubtful)
         said: list[Claim] = []
         denied: list[Claim] = []
         for (_, contrary), group in alike.items():
             for claim in _claims_of(group, words):
                 if not contrary:
                     said.append(claim)
-                elif other := self._other(claim, words):
+                elif _may_turn(group) and (other := self._other(claim, words)):
                     said.append(other)
                 else:
                     denied.append(claim)
@@ -174,25 +188,47 @@ class Reader:
         """
         taken = [words[p] for p in fit.at]
         roots = frozenset(word.root for word in taken)
+        content = roots - LIGHT_ROOTS
         topics = self._index.topics.get(fit.saying.entry, frozenset())
         owners = self._index.owners(roots)
-        if fit.saying.kind == CALLED:
-            part = taken[0].part
-            alone = all(word.part != part or word in taken for word in words)
-            return alone or owners <= SCARCE or len(roots) > 1
-        if owners == 1 or roots & topics:
-            return True
-        content = roots - LIGHT_ROOTS
         if len(roots) == 1 and self._other_word(fit, taken[0]):
             return False
-        about = _subjects(words, taken[0].part) - roots
-        if topics and (about or content <= SUBJECT_ROOTS):
+        part = taken[0].part
+        alone = all(word.part != part or word in taken for word in words)
+        if fit.saying.kind == CALLED:
+            return alone or owners <= SCARCE or len(roots) > 1
+        if roots <= SUBJECT_ROOTS and len(roots) == 1 and taken[0].no not in ABSENT:
+            return fit.saying.id in self._roots or (alone and bool(roots & topics))
+        if self._part_of_another(fit, words, topics):
+            return False
+        if _at_nothing(fit, words) and fit.saying.id not in self._roots:
+            return False
+        if roots & topics or (owners == 1 and len(roots) > 1):
+            return True
+        about = _subjects(words, part) - roots
+        own = content & SUBJECT_ROOTS and fit.saying.id not in self._only_if
+        if topics and about and not own:
             return bool(about & topics)
-        return owners <= SCARCE
+        placed = taken[0].root in LIGHT_ROOTS  # at the joint, on the side
+        exact = (len(content) > 1 or placed) and fit.score >= EXACT
+        if topics and content <= SUBJECT_ROOTS and not exact:
+            return False
+        return exact or owners <= SCARCE
+
+    def _part_of_another(self, fit: Fit, words: Sequence[Word], topics: frozenset[str]) -> bool:
+        """Tell whether a fit only has half of a name in it: *core* of *core box*, say."""
+        if fit.saying.id in self._roots:
+            return False
+        for inside, beside in ((fit.at[0], fit.at[0] - 1), (fit.at[-1], fit.at[-1] + 1)):
+            if 0 <= beside < len(words) and words[inside].root in SUBJECT_ROOTS:
+                left, right = sorted((words[inside], words[beside]), key=lambda word: word.start)
+                if right.start - left.end == 1 and words[beside].root in SUBJECT_ROOTS - topics:
+                    return True
+        return False
 
     def _other_word(self, fit: Fit, word: Word) -> bool:
         """Tell whether a synonym stands in the place of the only word of a saying."""
-        return all(said.raw != word.raw for said in fit.saying.words if said.root == word.root)
+        return all(by_synonym(word, said) for said in fit.saying.words if said.root == word.root)
 
     # from claims to a cover
 
@@ -220,12 +256,13 @@ class Reader:
             elif same:
                 sure = [one for one in sure if one.entry != claim.entry]
                 unclear.append((*same, claim))
-            elif rivals or claim.at & doubted:
+            elif rivals or claim.at & doubted or claim.score < SURE:
                 unclear.append((claim, *rivals))
             else:
                 sure.append(claim)
         asked = {one.entry for group in unclear for one in group if len(group) > 1}
-        return Cover(tuple(c for c in sure if c.entry not in asked), tuple(unclear), ())
+        sure = sorted((c for c in sure if c.entry not in asked), key=lambda c: min(c.at))
+        return Cover(tuple(sure), tuple(unclear), ())
 
     def _possible(self, claim: Claim, known: Mapping[str, str]) -> bool:
         """Tell whether a look makes sense with what is known of the looks it builds on."""
@@ -251,10 +288,15 @@ class Reader:
         return True
 
     def _builds_on(self, one: Claim, other: Claim) -> bool:
-        """Tell whether a look may be asked only because of the other claim."""
-        if one.kind != LOOK or other.kind != LOOK:
+        """Tell whether a claim only makes sense, or mostly goes, with the answer of the other.
+
+        A wall can only be smooth where there is a hole; what is called a blow is mostly a hole.
+        """
+        if other.kind != LOOK:
             return False
-        return other.answer in self._only_if.get(one.id, {}).get(other.id, ())
+        if one.kind == CALLED:
+            return (other.id, other.answer) in self._mostly.get(one.id, ())
+        return one.kind == LOOK and other.answer in self._only_if.get(one.id, {}).get(other.id, ())
 
     def _speaks_of(self, one: Claim, claim: Claim, words: Sequence[Word]) -> bool:
         """Tell whether the only words of ``claim`` name the thing that ``one`` speaks of."""
@@ -273,6 +315,7 @@ class Reader:
             other
             for other in claims
             if other.meaning != claim.meaning
+            and not other.at < claim.at
             and other.strength * other.score >= RIVAL * claim.strength * claim.score
             and (
                 other.needed == claim.needed
@@ -287,19 +330,26 @@ class Reader:
         """Return the other defects that a name shared by several could mean."""
         if claim.kind != CALLED:
             return []
-        telling = {words[p].root for p in claim.needed} - SUBJECT_ROOTS
-        if telling and {words[p].root for p in claim.needed} != self._names[claim.id]:
+        telling = {words[p].root for p in claim.at} - SUBJECT_ROOTS
+        if telling and {words[p].root for p in claim.at} != self._names[claim.id]:
             alike = {name for name, roots in self._names.items() if telling <= roots}
         else:
             alike = set()
         first = min(claim.at)
         if len(claim.needed) == 1 and first and words[first - 1].part == words[first].part:
-            alike |= self._called.get(words[first - 1].root, set())
+            before = {words[first - 1].root} - SUBJECT_ROOTS - NEUTRAL_ROOTS
+            alike |= {name for root in before for name in self._called.get(root, ())}
         return [replace(claim, id=name) for name in sorted(alike - {claim.id})]
 
 
 def _force(claim: Claim) -> float:
     return claim.strength * claim.score
+
+
+def _mostly(book: Book, defect: str, look: str) -> list[str]:
+    """Return the answers of a look that a defect shows in at least half of its cases."""
+    shown = book.defects[defect].shows.get(look, {})
+    return [answer for answer, figure in shown.items() if book.figure(figure) >= 0.5]
 
 
 def _claims_of(group: Sequence[Fit], words: Sequence[Word]) -> Iterator[Claim]:
@@ -318,11 +368,37 @@ def _claims_of(group: Sequence[Fit], words: Sequence[Word]) -> Iterator[Claim]:
         best_first = [fit for fit in best_first if fit not in inside]
 
 
+def _bare_name(fit: Fit, words: Sequence[Word]) -> bool:
+    """Tell whether a fit is the one-word name of a defect, a word with other uses: *drop*."""
+    if fit.saying.kind != CALLED or fit.denied or len(fit.saying.words) > 1:
+        return False
+    return fit.saying.words[0].raw == words[fit.at[0]].raw
+
+
+def _may_turn(group: Sequence[Fit]) -> bool:
+    """Tell whether to deny one of two answers is to give the other.
+
+    *The core was not damp* does; to speak of a vent does not deny that there is *no vent*.
+    """
+    return any(fit.full and not any(w.negated for w in fit.saying.words) for fit in group)
+
+
 def _joined(one: Claim, other: Claim) -> Claim:
     """Return a claim that stands on the words of both where they mean the same."""
     if one.meaning != other.meaning:
         return one
     return replace(one, at=one.at | other.at, needed=one.needed | other.needed)
+
+
+def _at_nothing(fit: Fit, words: Sequence[Word]) -> bool:
+    """Tell whether a fit only says where there is nothing: no holes *in the drag*."""
+    first = before = fit.at[0]
+    while before and words[before - 1].root in LIGHT_ROOTS:
+        before -= 1
+    placed = before < first or words[first].root in LIGHT_ROOTS
+    if not (placed and before) or words[first].negated:
+        return False
+    return words[before - 1].negated and words[before - 1].part == words[first].part
 
 
 def _apart(claims: Sequence[Claim]) -> tuple[Claim, ...]:

@@ -7,15 +7,17 @@ from dataclasses import dataclass
 
 from diagnose.reject import CALLED
 from diagnose.rulebase.words_index import Index, Saying, SayingWord
-from diagnose.rulebase.words_text import NEUTRAL_ROOTS, Word, root
+from diagnose.rulebase.words_text import LIGHT_ROOTS, NEUTRAL_ROOTS, Word, root
 
 LIKELY = 40.0
 """Percent of a saying below which it is not even worth a suggestion."""
 
 REACH = 3  # words that may stand between the words of a saying
-BETWEEN = 5.0  # percent lost for each telling word between them
+BETWEEN = 7.0  # percent lost for each telling word between them
+LIGHT_BETWEEN = 3.0  # the same for a small word
 ACROSS = 22.0  # percent lost for each stop between them
-TURNED = 15.0  # percent lost where they stand in another order
+SUBJECT_ACROSS = 8.0  # the same where only the thing spoken of stands before the stop
+TURNED = 12.0  # percent lost where they stand in another order
 SYNONYM = 10.0  # percent lost where a synonym stands in the place of a word of the saying
 BEFORE = 2  # words by which a small word may precede what it belongs to
 
@@ -24,8 +26,8 @@ BEFORE = 2  # words by which a small word may precede what it belongs to
 class Fit:
     """A saying laid on a phrase: which of its words it takes, and how well (percent).
 
-    ``denied``: the phrase says the contrary. ``strength``: weight of the words found; the more,
-    the less it can be chance.
+    ``denied``: the phrase says the contrary; ``full``: no word of the saying is missing.
+    ``strength``: weight of the words found; the more, the less it can be chance.
     """
 
     saying: Saying
@@ -33,6 +35,7 @@ class Fit:
     score: float
     strength: float
     denied: bool
+    full: bool
 
 
 def fits(index: Index, words: Sequence[Word]) -> list[Fit]:
@@ -105,52 +108,100 @@ def _fit(saying: Saying, taken: dict[int, SayingWord], words: Sequence[Word]) ->
     at = tuple(sorted(taken))
     first, last = at[0], at[-1]
     weight = sum(word.weight for word in taken.values())
-    between = sum(place not in taken for place in range(first, last))
+    between = [words[place] for place in range(first, last) if place not in taken]
     content = [taken[place] for place in at if not taken[place].light]
     turned = content != [word for word in saying.words if word in content]
-    synonym = any(_by_synonym(words[place], word) for place, word in taken.items())
+    synonym = any(by_synonym(words[place], word) for place, word in taken.items())
     score = (
         100.0 * weight / saying.weight
-        - BETWEEN * between
-        - ACROSS * (words[last].part - words[first].part)
+        - sum(LIGHT_BETWEEN if word.root in LIGHT_ROOTS else BETWEEN for word in between)
+        - _across(taken, words) * (words[last].part - words[first].part)
         - TURNED * turned
         - SYNONYM * synonym
     )
-    denied = any(words[place].negated != word.negated for place, word in taken.items())
-    whole = _whole(saying, taken, words, bool(between), turned)
-    return Fit(saying, at, max(score if whole else min(score, LIKELY), 0.0), weight, denied)
+    denied = any(words[place].negated for place in at) != any(taken[place].negated for place in at)
+    if not _whole(saying, taken, words, between, turned):
+        score = min(score, LIKELY)
+    return Fit(saying, at, max(score, 0.0), weight, denied, len(taken) == len(saying.words))
+
+
+def _across(taken: dict[int, SayingWord], words: Sequence[Word]) -> float:
+    last = max(words[place].part for place in taken)
+    before = [word for place, word in taken.items() if words[place].part < last]
+    carried = len(taken) > 2 and all(word.subject for word in before)
+    return SUBJECT_ACROSS if carried else ACROSS
 
 
 def _whole(
     saying: Saying,
     taken: dict[int, SayingWord],
     words: Sequence[Word],
-    between: bool,
+    between: Sequence[Word],
     turned: bool,
 ) -> bool:
     """Tell whether what is missing of a saying may be missing.
 
-    What it is about must be there, a single word needs its small words (*at* the gate), a "no"
-    must stand over the same word, and where all its words are common they must stand together.
-    A name, or a saying with words missing, must keep its order.
+    What it is about must be there, and the small words, for which at the front another may stand
+    (*at* or *in* the boss); a single telling word needs all the others; a "no" must stand over
+    the same word. A name must be there word for word; of turned, incomplete and across a stop
+    only one is allowed, and nothing may stand between turned words. Words that go with everything must stand together and alone.
     """
     found = set(taken.values())
     missing = [word for word in saying.words if word not in found]
-    if any(word.subject for word in missing):
+    if any(word.subject or word.root in NEUTRAL_ROOTS for word in missing):
         return False
-    if missing and sum(not word.light for word in saying.words) == 1:
+    if missing and sum(_tells(word) for word in saying.words) == 1:
         return False
-    if turned and (missing or saying.kind == CALLED):
+    small = [word for word in missing if word.light]
+    if small and not (small == [saying.words[0]] and _placed(taken, words)):
         return False
-    if any(
-        w.first and w.negated and words[p].negated and not words[p].first for p, w in taken.items()
-    ):
+    if saying.kind == CALLED and (turned or between):
         return False
-    return not between or not all(w.light or w.root in NEUTRAL_ROOTS for w in taken.values())
+    apart = [word.root for word in between if word.root not in LIGHT_ROOTS]
+    if len(apart) >= max(2, sum(not word.light for word in saying.words)):
+        return False
+    parts = {words[place].part for place in taken}
+    if turned + bool(missing) + len(parts) > 2:
+        return False
+    if turned and between:
+        return False
+    if turned and sum(word.subject for word in saying.words) > 1:
+        return False
+    if any(_no_elsewhere(words[place], word) for place, word in taken.items()):
+        return False
+    return any(_tells(word) for word in found) or not (between or _goes_on(taken, words))
 
 
-def _by_synonym(word: Word, said: SayingWord) -> bool:
-    """Tell whether two words of one root are different words of the trade."""
+def _tells(word: SayingWord) -> bool:
+    """Tell whether a word is neither a small one nor one that may go with everything."""
+    return not word.light and word.root not in NEUTRAL_ROOTS
+
+
+def _placed(taken: dict[int, SayingWord], words: Sequence[Word]) -> bool:
+    """Tell whether some small word stands before what was found of a saying."""
+    first = min(taken)
+    return first > 0 and words[first - 1].root in LIGHT_ROOTS
+
+
+def _goes_on(taken: dict[int, SayingWord], words: Sequence[Word]) -> bool:
+    """Tell whether the words found only lead up to a telling word: only one *pattern*."""
+    after = max(taken) + 1
+    return (
+        after < len(words)
+        and words[after].part == words[after - 1].part
+        and words[after].root not in LIGHT_ROOTS
+    )
+
+
+def _no_elsewhere(word: Word, said: SayingWord) -> bool:
+    """Tell whether the "no" of a phrase stands before another word than that of the saying."""
+    return bool(said.no) and word.negated and not word.no
+
+
+def by_synonym(word: Word, said: SayingWord) -> bool:
+    """Tell whether two words of one root are different words: *feeder*, *riser*; *sand*, *sandy*."""
     if word.raw == said.raw:
         return False
+    if word.raw.endswith("y") != said.raw.endswith("y"):
+        return True
     return root(word.raw) != word.root or root(said.raw) != said.root

@@ -14,6 +14,7 @@ from diagnose.rulebase.words_text import (
     SUBJECT_ROOTS,
     Folding,
     folding_of,
+    says_no,
     words_of,
 )
 
@@ -28,14 +29,14 @@ Keep = Callable[[str, Callable[[], Any]], Any]
 class SayingWord(NamedTuple):
     """One telling word of a saying; ``weight`` is the greater, the fewer entries use the word.
 
-    ``negated`` and ``first`` as for a word of a text; ``subject``: the thing that the saying is
+    ``negated`` and ``no`` as for a word of a text; ``subject``: the thing that the saying is
     about, ``light``: a small word.
     """
 
     root: str
     raw: str
     negated: bool
-    first: bool
+    no: str
     weight: float
     light: bool
     subject: bool
@@ -97,12 +98,12 @@ class Index:
                 root,
                 raw,
                 negated,
-                first,
+                no,
                 self.weight(root),
                 root in LIGHT_ROOTS,
                 root in SUBJECT_ROOTS,
             )
-            for root, raw, negated, first in listed
+            for root, raw, negated, no in listed
         )
         number = len(self.sayings)
         total = sum(word.weight for word in words)
@@ -136,8 +137,10 @@ def plain_index(book: Book) -> dict[str, Any]:
         words = {word.root: word for word in words_of(text, folding)}.values()
         if all(word.root in LIGHT_ROOTS for word in words) or len(words) > MOST_WORDS:
             continue
+        if says_no(text) and not any(word.negated for word in words):
+            continue  # a "not" over nothing that tells: the rest would mean the contrary
         if not any(word.raw.isdigit() for word in words):
-            listed = [[word.root, word.raw, word.negated, word.first] for word in words]
+            listed = [[word.root, word.raw, word.negated, word.no] for word in words]
             rows.append([kind, entry, answer, text, listed])
         for word in words:
             uses.setdefault(word.root, set()).add(entry)

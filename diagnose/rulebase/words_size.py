@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from diagnose.rulebase.book import Book
@@ -16,7 +16,7 @@ BLUR = 0.5
 
 _NUMBER = r"\d+(?:\.\d+)?(?:\s+\d+/\d+|\s*/\s*\d+)?"
 _LENGTH = re.compile(
-    rf"(?P<low>{_NUMBER})(?:\s*(?:-|–|to)\s*(?P<high>{_NUMBER}))?\s*"
+    rf"(?P<low>{_NUMBER})(?:\s*(?:-|\u2013|to)\s*(?P<high>{_NUMBER}))?\s*"
     r"(?P<unit>mm|cm|in\b|inch(?:es)?|millimet(?:re|er)s?|\"|”|″)"
     r"|\b(?P<spoken>half|quarter|an)(?:\s+(?:of\s+)?an)?\s+inch\b"
     r"|\b(?P<part>eighth|sixteenth)(?:\s+of\s+an)?\s+inch\b"
@@ -118,7 +118,7 @@ def _range(look: str, answer: str, say: str) -> Range | None:
     return None
 
 
-def answers_for(length: Length, ranges: list[Range]) -> list[Range]:
+def answers_for(length: Length, ranges: Sequence[Range]) -> list[Range]:
     """Return the ranges that a length may belong to: one where it is clear, else several.
 
     A limit itself belongs to the range that names it as its end on both sides: 3 to 10 mm.
@@ -129,7 +129,7 @@ def answers_for(length: Length, ranges: list[Range]) -> list[Range]:
     """
 
     def holds(one: Range, size: float) -> bool:
-        if 0.0 < one.low and one.high < float("inf"):
+        if one.low > 0.0 and one.high < float("inf"):
             return one.low <= size <= one.high
         return one.low < size < one.high
 

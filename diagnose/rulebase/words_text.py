@@ -27,10 +27,9 @@ from diagnose.rulebase.words_english import (
 )
 
 _PIECE = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+|[,;:.!?()]")
-_SMALL = str.maketrans({**{chr(c): chr(c + 32) for c in range(65, 91)}, "’": "'"})
+_SMALL = str.maketrans({**{chr(c): chr(c + 32) for c in range(65, 91)}, "\u2019": "'"})
 _HEDGE = re.compile(HEDGES)
-_ENDS_PART = frozenset(",;:.!?()")
-_ENDS_NOT = frozenset({"and", "but"})
+_ENDS_PART = frozenset(",;:.!?()") | {"but"}
 _VOWELS = frozenset("aeiouy")
 
 Folding = Mapping[str, list[tuple[tuple[str, ...], tuple[str, ...]]]]
@@ -41,8 +40,8 @@ class Word(NamedTuple):
     """One telling word of a text.
 
     ``root``: what it is folded to; ``raw``: the word itself, plural and spelling set right; ``start`` and ``end``: where it stands; ``negated``: it is under a "not" or a "no"; ``part``:
-    the part of the sentence it stands in, counted by stops; ``first``: it is the first
-    word under its "not", and then it starts where the "not" does.
+    the part of the sentence it stands in, counted by stops and "but"; ``no``: for the
+    first word under a "not" that word itself, and then it starts where the "not" does.
     """
 
     root: str
@@ -51,7 +50,7 @@ class Word(NamedTuple):
     end: int
     negated: bool
     part: int
-    first: bool
+    no: str
 
 
 @cache
@@ -124,11 +123,11 @@ def words_of(
     """
     found: list[Word] = []
     part, under_not, reached = 0, False, False
-    begin: int | None = None
+    begin: tuple[int, str] | None = None
     for match in _PIECE.finditer(text.translate(_SMALL)):
         for mark, word in _senses(match[0]):
             if mark is _NOT:
-                under_not, reached, begin = True, False, match.start()
+                under_not, reached, begin = True, False, (match.start(), word)
             elif mark is _STOP:
                 under_not, part, begin = False, part + (word in _ENDS_PART), None
             else:
@@ -136,10 +135,9 @@ def words_of(
                     light = root(right) in LIGHT_ROOTS
                     under_not = under_not and not (light and reached)
                     reached = reached or not light
-                    first = begin is not None and under_not
-                    start = begin if first and begin is not None else match.start()
+                    start, no = begin if begin and under_not else (match.start(), "")
                     span = (start, match.end())
-                    found.append(Word(root(right), singular(right), *span, under_not, part, first))
+                    found.append(Word(root(right), singular(right), *span, under_not, part, no))
                     begin = None
     return _folded(found, folding)
 
@@ -157,11 +155,21 @@ def _senses(typed: str) -> tuple[tuple[str, str], ...]:
     for word in CONTRACTIONS.get(plain, plain).split():
         if word in NEGATIONS:
             senses.append((_NOT, word))
-        elif word in _ENDS_PART or word in _ENDS_NOT:
+        elif word in _ENDS_PART or word == "and":
             senses.append((_STOP, word))
         elif word not in FILLERS:
             senses.append((_WORD, word))
     return tuple(senses)
+
+
+def says_no(text: str) -> bool:
+    """Tell whether there is a "not" or a "no" in a text.
+
+    >>> says_no("vents weren't watched"), says_no("knotty")
+    (True, False)
+    """
+    pieces = (match[0] for match in _PIECE.finditer(text.translate(_SMALL)))
+    return any(mark is _NOT for piece in pieces for mark, _ in _senses(piece))
 
 
 def parts_in_doubt(text: str) -> frozenset[int]:
@@ -220,5 +228,5 @@ def folding_of(glossary: Mapping[str, Term]) -> Folding:
     folding: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
     for raws, leaders in sorted(meant.items(), key=lambda item: -len(item[0])):
         if len(leaders) == 1:
-            folding.setdefault(raws[0], []).append((raws, *leaders))
+            folding.setdefault(raws[0], []).append((raws, next(iter(leaders))))
     return folding
