@@ -8,6 +8,7 @@ from diagnose.reject import UNSURE
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.ask import Ask
 from diagnose.screens.entry import Entry
+from diagnose.screens.frame import Go
 from diagnose.screens.lists import PickList
 from diagnose.screens.verdict import Verdict
 from diagnose.screens.why import Why
@@ -107,6 +108,18 @@ async def test_a_reading_is_asked_for_and_a_bad_one_stays_in_the_field(
         assert app.screen.query_one("#reading").value == "4.6"  # type: ignore[attr-defined]
         await type_in(pilot, " %", "enter")
         assert asking(app).session.readings()[0].values == (4.6,)
+
+
+async def test_a_contradiction_is_told_at_once(session: Session, shelf: Shelf) -> None:
+    session.answer("cavity-place", "under-the-top")
+    session.answer("beside-core", "at-a-core")
+    session.check("core-vent-open", "no")
+    app = DiagnoseApp(session, shelf)
+    async with app.run_test() as pilot:
+        app.screen.post_message(Go("ask", "cavity-wall"))
+        await pilot.pause()
+        await pilot.press("2")
+        assert "hardly goes with the rest" in shown(app, "#message")
 
 
 async def test_cautions_stand_with_the_question(session: Session, shelf: Shelf) -> None:

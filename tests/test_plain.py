@@ -1,0 +1,229 @@
+"""The session line by line, from pipes: what is typed, what comes back, what is kept."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from diagnose.errors import Fault
+from diagnose.plain import run
+from diagnose.plainwords import WORDS
+from diagnose.rejectfile import read_reject
+from diagnose.session import Session, open_session
+from diagnose.shelf import Shelf
+
+SMALL_BOOK = Path(__file__).parent / "screens" / "small-book"
+NAMED = ["cover-0412", "", "", "8 mm"]
+"""Name, metal, process and section, as the first four prompts ask for them."""
+
+
+@pytest.fixture
+def shelf(tmp_path: Path) -> Shelf:
+    return Shelf(tmp_path / "rejects")
+
+
+@pytest.fixture
+def session() -> Session:
+    return open_session(folder=SMALL_BOOK)
+
+
+def talk(session: Session, shelf: Shelf, *lines: str, encoding: str = "utf-8") -> str:
+    """Type these lines and return all that was printed until the input ended."""
+    stdin = io.StringIO("".join(f"{line}\n" for line in lines))
+    printed = io.BytesIO()
+    stdout = io.TextIOWrapper(printed, encoding=encoding)
+    run(session, shelf, stdin, stdout)
+    stdout.flush()
+    return printed.getvalue().decode(encoding)
+
+
+def kept(session: Session, shelf: Shelf, name: str = "cover-0412") -> Session:
+    again = session.another()
+    read_reject(shelf.path_for(name), again, begun=True)
+    return again
+
+
+def test_from_phrases_to_the_note(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "smooth holes", "", "1", *["0"] * 6)
+    assert "Understood: wall of the hole: smooth, as if blown" in said
+    assert "Nothing more is worth asking." in said
+    assert "CORRECTIVE-ACTION NOTE: cover-0412" in said
+    assert said.endswith(f"Kept: {shelf.path_for('cover-0412')}\n")
+    found = kept(session, shelf).reject.found
+    assert [one.kind for one in found[:2]] == ["look", "look"]
+    assert {one.kind for one in found[2:]} == {"unsure"}
+
+
+@pytest.mark.parametrize("lines", range(12))
+def test_the_input_may_end_anywhere(session: Session, shelf: Shelf, lines: int) -> None:
+    script = [*NAMED, "smooth holes", "gas hole", "1", "", "1", "2", "why", "said"]
+    said = talk(session, shelf, *script[:lines])
+    assert "CORRECTIVE-ACTION NOTE" in said
+    if lines:
+        assert shelf.path_for("cover-0412").exists()
+
+
+def test_nothing_but_plain_text_of_78_columns(session: Session, shelf: Shelf) -> None:
+    said = talk(
+        session, shelf, *NAMED, "\x1b[31mblancmange", "", "?", "why", "said", "reading", "verdict"
+    )
+    talked = said.partition("CORRECTIVE-ACTION NOTE")[0]
+    assert "\x1b" not in said
+    assert all(letter.isprintable() or letter == "\n" for letter in talked)
+    assert not [sign for sign in talked if 0x2500 <= ord(sign) <= 0x259F]
+    assert max(len(line) for line in talked.splitlines()) <= 78
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
+def test_any_encoding_will_do(session: Session, shelf: Shelf, encoding: str) -> None:
+    said = talk(session, shelf, *NAMED, "", "1", "verdict", encoding=encoding)
+    assert "CORRECTIVE-ACTION NOTE" in said
+
+
+def test_words_with_two_meanings_are_asked(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "gas hole", "7", "1", "")
+    assert 'What does "gas hole" mean?' in said
+    assert "Type a number from 0 to" in said
+    reject = kept(session, shelf).reject
+    assert [found.kind for found in reject.found] == ["called"]
+    assert reject.not_understood == ()
+
+
+def test_what_is_not_understood_is_told_and_kept(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "blancmange", "")
+    assert 'Not known: "blancmange"; kept for the note' in said
+    assert kept(session, shelf).reject.not_understood == ("blancmange",)
+
+
+def test_back_takes_the_last_answer_back_and_asks_again(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "", "1", "back")
+    asked = said.partition("CORRECTIVE-ACTION NOTE")[0]
+    assert asked.count("What is the wall of the hole like?") == 2
+    assert kept(session, shelf).reject.found == ()
+
+
+def test_back_with_nothing_said(session: Session, shelf: Shelf) -> None:
+    assert "There is nothing to take back." in talk(session, shelf, "back")
+
+
+def test_take_back_by_number(session: Session, shelf: Shelf) -> None:
+    said = talk(
+        session, shelf, *NAMED, "smooth holes by the core", "blancmange",
+        "said", "take back 9", "take back 3", "take back 1",
+    )  # fmt: skip
+    assert "Say which: take back 1 to 3." in said
+    reject = kept(session, shelf).reject
+    assert len(reject.found) == 1
+    assert reject.not_understood == ()
+
+
+def test_readings_by_name_and_bad_ones(session: Session, shelf: Shelf) -> None:
+    said = talk(
+        session, shelf, *NAMED, "",
+        "reading", "reading moisture 4.6", "reading cheese 4 %", "reading moisture 4.6 %",
+    )  # fmt: skip
+    assert "moulding sand moisture: 3 to 4 %" in said
+    assert "4.6 has no unit" in said
+    assert "no measurement called 'cheese'" in said
+    assert "Speaks for: moulding sand too wet" in said
+    assert kept(session, shelf).readings()[0].values == (4.6,)
+
+
+def test_a_reading_that_is_asked_for(session: Session, shelf: Shelf) -> None:
+    asked = [question.id for question in session.another().ask_next()]
+    skips = ["s"] * asked.index("sand-moisture")
+    said = talk(session, shelf, *NAMED, "", *skips, "no idea", "46 %", "4.6 %")
+    assert "Type the reading, in %" in said
+    assert "46 % cannot be" in said
+    assert kept(session, shelf).readings()[0].values == (4.6,)
+
+
+def test_wrong_answers_are_told_what_fits(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "", "7", "", "perhaps")
+    assert said.count("Type 1 to 2, 0 for not sure, s to skip, or ? for the words.") == 3
+    assert kept(session, shelf).reject.found == ()
+
+
+def test_a_fault_in_what_it_is_asks_again(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, "", "cheese", "grey iron", "", "8", "8 mm", "")
+    assert "'cheese' is no metal known here." in said
+    assert "8 has no unit" in said
+
+
+def test_cautions_stand_with_the_question(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "", "1", "2", "1")
+    assert "Care: Dry sand dust harms the lungs." in said
+
+
+def test_a_reject_is_taken_up_again(session: Session, shelf: Shelf) -> None:
+    talk(session, shelf, *NAMED, "smooth holes", "quit")
+    said = talk(session.another(), shelf, "9", "2", "", "said")
+    assert "2  cover-0412" in said
+    assert "Type a number from 1 to 2, or quit." in said
+    assert "1  wall of the hole: smooth, as if blown" in said
+
+
+def test_quit_leaves_without_the_note(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "quit", "1")
+    assert "CORRECTIVE-ACTION NOTE" not in said
+    assert said.endswith(f"Kept: {shelf.path_for('cover-0412')}\n")
+
+
+def test_quit_at_the_first_prompt_keeps_nothing(session: Session, shelf: Shelf) -> None:
+    assert "Kept" not in talk(session, shelf, "quit")
+    assert shelf.kept() == []
+
+
+def test_the_note_is_written_to_files(
+    session: Session, shelf: Shelf, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    said = talk(session, shelf, *NAMED, "", "note")
+    assert f"Written: {tmp_path / 'cover-0412-note.txt'}" in said
+    assert len(list(tmp_path.glob("cover-0412-note.*"))) == 3
+
+
+def test_a_full_disk_is_told_and_work_goes_on(
+    session: Session, shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(shelf: Shelf, session: Session) -> Path:
+        raise Fault("No space left on device.")
+
+    monkeypatch.setattr(Shelf, "keep", full)
+    said = talk(session, shelf, *NAMED, "", "1", "2")
+    assert said.count("No space left") >= 3
+    assert "CORRECTIVE-ACTION NOTE" in said
+
+
+def test_ctrl_c_leaves_with_everything_kept(
+    session: Session, shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Interrupted(io.StringIO):
+        def readline(self, size: int = -1, /) -> str:
+            if line := super().readline(size):
+                return line
+            raise KeyboardInterrupt
+
+    stdout = io.StringIO()
+    run(session, shelf, Interrupted("".join(f"{line}\n" for line in [*NAMED, "", "1"])), stdout)
+    assert stdout.getvalue().endswith(f"Kept: {shelf.path_for('cover-0412')}\n")
+    assert len(kept(session, shelf).reject.found) == 1
+
+
+def test_closed_streams(session: Session, shelf: Shelf) -> None:
+    stdout = io.StringIO()
+    run(session, shelf, None, stdout)
+    assert "CORRECTIVE-ACTION NOTE" in stdout.getvalue()
+
+
+def test_the_words_are_all_told(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "?")
+    assert all(f"\n{word:<12}" in said for word in WORDS)
+
+
+def test_a_contradiction_is_told_once(session: Session, shelf: Shelf) -> None:
+    lines = ["rough holes by the core", "under the top skin", "core vent blocked", "", "0", "0"]
+    said = talk(session, shelf, *NAMED, *lines).partition("CORRECTIVE-ACTION NOTE")[0]
+    assert said.count("hardly goes with the rest") == 1
