@@ -97,10 +97,11 @@ def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") 
     done = {found.id for found in reject.found}
     findings = [name for name in desk.findings if name not in done]
     outcomes = {desk.findings[name]: desk.outcomes(name) for name in findings}
-    tables = [
-        *look_tables(desk.model, probabilities, [desk.looks[look] for look in looks]),
-        *finding_tables(desk.model, evidence, probabilities, outcomes),
-    ]
+    tables = look_tables(desk.model, probabilities, [desk.looks[look] for look in looks])
+    for place, look in enumerate(looks):
+        if desk.looks[look] in evidence.looks:
+            tables[place] = _narrowed(desk, evidence, desk.looks[look])
+    tables += finding_tables(desk.model, evidence, probabilities, outcomes)
     if not tables:
         return []
     sizes = [len(table) for table in tables]
@@ -110,6 +111,17 @@ def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") 
         for name, table, gain in zip([*looks, *findings], tables, gains, strict=True)
     ]
     return sorted(found, key=lambda prospect: -prospect.rate)
+
+
+def _narrowed(desk: Desk, evidence: Evidence, look: int) -> Floats:
+    """Return P(answer, root condition) of a look that is known to have one of a few answers."""
+    looks = {k: answers for k, answers in evidence.looks.items() if k != look}
+    rest = Evidence(looks, evidence.findings)
+    (table,) = look_tables(desk.model, posterior(desk.model, rest), [look])
+    joint = np.zeros_like(table)
+    few = list(evidence.looks[look])
+    joint[few] = table[few]
+    return np.asarray(joint / joint.sum())
 
 
 def _prospect(desk: Desk, name: str, joint: Floats, gain: float) -> Prospect:

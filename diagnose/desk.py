@@ -192,7 +192,8 @@ class _Builder:
         told = [(n, c) for n, c in book.checks.items() if in_scope(c.scope, *self.known)]
         read = [(n, m) for n, m in book.measurements.items() if in_scope(m.scope, *self.known)]
         finders: list[tuple[str, Check | Measurement]] = [*told, *read]
-        # What speaks only for conditions that this job cannot have says nothing here.
+        # What speaks only for conditions that this job cannot have says nothing here, and neither
+        # does a reading for which this job has no window.
         self.finders = [(n, entry) for n, entry in finders if any(self._sides(entry))]
         self.findings = {name: number for number, (name, _) in enumerate(self.finders)}
 
@@ -217,10 +218,20 @@ class _Builder:
         )
 
     def _sides(self, entry: Check | Measurement) -> tuple[dict[int, float], dict[int, float]]:
-        """Return condition -> figure for the low (or bad) side and for the high side."""
+        """Return condition -> figure for the low (or bad) side and for the high side.
+
+        A reading that has no window for this job, or one that is open at an end, says nothing
+        about that side.
+        """
         if isinstance(entry, Check):
             return self._figures_of(entry.reveals), {}
-        return self._figures_of(entry.low_speaks_for), self._figures_of(entry.high_speaks_for)
+        window = window_for(entry, self.scope)
+        low = window is not None and window.low is not None
+        high = window is not None and window.high is not None
+        return (
+            self._figures_of(entry.low_speaks_for if low else {}),
+            self._figures_of(entry.high_speaks_for if high else {}),
+        )
 
     def _figures_of(self, figures: dict[str, str | float]) -> dict[int, float]:
         return {

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import inf
 
 import numpy as np
 
@@ -21,7 +20,7 @@ from diagnose.engine.stability import (
     shaken_findings,
     shaken_looks,
 )
-from diagnose.evidence import CLEARLY, excluding, reading_of
+from diagnose.evidence import CLEARLY, evidence_of, excluding, reading_of
 from diagnose.reject import CALLED as NAMED
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject
 
@@ -79,8 +78,8 @@ def weight_in_words(decibans: float) -> str:
     if size < 0.5:
         return "says next to nothing"
     direction = "for" if decibans > 0 else "against"
-    steps = ((3.0, "slightly "), (7.0, ""), (15.0, "strongly "), (inf, "very strongly "))
-    strength = next(word for limit, word in steps if size < limit)
+    steps = ((3.0, "slightly "), (7.0, ""), (15.0, "strongly "))
+    strength = next((word for limit, word in steps if size < limit), "very strongly ")
     return f"speaks {strength}{direction}"
 
 
@@ -119,20 +118,32 @@ class Reasons:
         self.desk = desk
         self.reject = reject
         self.evidence = evidence
-        self._pushes: list[EnginePush] | None = None
 
-    def _all_pushes(self) -> list[tuple[Found | None, EnginePush]]:
-        if self._pushes is None:
-            self._pushes = engine_pushes(self.desk.model, self.evidence)
-        return [(self._found(push), push) for push in self._pushes]
+    @cached_property
+    def _telling(self) -> list[Found]:
+        """What was found and bears on this job."""
+        looks, findings = self.desk.looks, self.desk.findings
+        known = {LOOK: looks, CHECK: findings, MEASUREMENT: findings}
+        return [f for f in self.reject.found if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
-    def _found(self, push: EnginePush) -> Found | None:
-        """Return what was found, or None where the push is only implied by another finding."""
-        numbers = self.desk.looks if push.look else self.desk.findings
-        name = next(name for name, number in numbers.items() if number == push.index)
-        if name == CALLED:
-            return next(found for found in self.reject.found if found.kind == NAMED)
-        return self.reject.about(name)
+    @cached_property
+    def _pushes(self) -> list[EnginePush]:
+        """What each of them does, with all that it implies about other looks."""
+        rests = (evidence_of(self.desk, self.reject.without(f.id)) for f in self._telling)
+        return engine_pushes(self.desk.model, self.evidence, rests)
+
+    def _surprises(self) -> list[EnginePush]:
+        """Return what each of them does, given what it implies: that its question makes sense."""
+        rests = (self._without(found) for found in self._telling)
+        return engine_pushes(self.desk.model, self.evidence, rests)
+
+    def _without(self, found: Found) -> Evidence:
+        looks, findings = dict(self.evidence.looks), dict(self.evidence.findings)
+        if found.kind in (LOOK, NAMED):
+            looks.pop(self.desk.looks[found.id if found.kind == LOOK else CALLED], None)
+        else:
+            findings.pop(self.desk.findings[found.id], None)
+        return Evidence(looks, findings)
 
     def pushes(self, cause: str) -> list[Push]:
         """Return what every finding does to a cause, the biggest first."""
@@ -145,8 +156,7 @@ class Reasons:
                 float(push.decibans[row]),
                 weight_in_words(float(push.decibans[row])),
             )
-            for found, push in self._all_pushes()
-            if found is not None
+            for found, push in zip(self._telling, self._pushes, strict=True)
         ]
         return sorted(told, key=lambda push: -abs(push.decibans))
 
@@ -159,8 +169,8 @@ class Reasons:
         ]
         odd = [
             (push.expected, found_text(self.desk, found))
-            for found, push in self._all_pushes()
-            if found is not None and found.kind != MEASUREMENT and push.expected < ODD
+            for found, push in zip(self._telling, self._surprises(), strict=True)
+            if found.kind != MEASUREMENT and push.expected < ODD
         ]
         return excluded + [
             f"“{text}” hardly goes with the rest of what was found "

@@ -13,7 +13,7 @@ and the deciban.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,13 +28,11 @@ SMALLEST_ODDS = 1e-12
 
 @dataclass(frozen=True, slots=True)
 class Push:
-    """What one finding does. ``look``: whether ``index`` counts looks or shop findings.
+    """What one finding does.
 
     ``decibans``: for each row of ``model.root_number``. ``expected``: P(this | all else found).
     """
 
-    look: bool
-    index: int
     decibans: Floats
     expected: float
 
@@ -49,25 +47,15 @@ def decibans(probabilities: Floats) -> Floats:
     return np.asarray(10.0 * np.log10(np.clip(odds, SMALLEST_ODDS, 1.0 / SMALLEST_ODDS)))
 
 
-def pushes(model: Model, evidence: Evidence) -> list[Push]:
-    """Return the push of every finding, looks first."""
+def pushes(model: Model, evidence: Evidence, rests: Iterable[Evidence]) -> list[Push]:
+    """Return the push of whatever each of ``rests``, parts of the evidence, leaves out."""
     joint = log_joint(model, evidence)
     total = np.logaddexp.reduce(joint)
     odds = decibans(by_root(model, normalised(joint)))
     found = []
-    for look, index, rest in _left_out(evidence):
+    for rest in rests:
         others = log_joint(model, rest)
         before = decibans(by_root(model, normalised(others)))
         expected = float(np.exp(total - np.logaddexp.reduce(others)))
-        found.append(Push(look, index, odds - before, expected))
+        found.append(Push(odds - before, expected))
     return found
-
-
-def _left_out(evidence: Evidence) -> Iterator[tuple[bool, int, Evidence]]:
-    """Yield every finding together with the evidence that is left without it."""
-    for index in evidence.looks:
-        looks = {k: v for k, v in evidence.looks.items() if k != index}
-        yield True, index, Evidence(looks, evidence.findings)
-    for index in evidence.findings:
-        findings = {k: v for k, v in evidence.findings.items() if k != index}
-        yield False, index, Evidence(evidence.looks, findings)

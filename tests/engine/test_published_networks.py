@@ -172,7 +172,7 @@ def test_posterior_odds_are_prior_odds_times_the_likelihood_ratio(example: dict[
     model = two_accounts(prior, [(0.1 * ratio, 0.1)])
     got = posterior(model, Evidence({0: (0,)}))[0]
     assert agrees(got, example["posterior"])
-    (push,) = pushes(model, Evidence({0: (0,)}))
+    (push,) = pushes(model, Evidence({0: (0,)}), [Evidence()])
     at_root = list(model.root_number).index(0)
     assert push.decibans[at_root] == pytest.approx(10.0 * log10(ratio))
 

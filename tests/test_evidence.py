@@ -1,0 +1,127 @@
+"""What was found, held against the rule base."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.stats import norm
+
+from diagnose.evidence import excluding, known_answers, measurement_named, reading_of
+from diagnose.reject import LOOK, MEASUREMENT, Found, Reject
+from diagnose.session import Session
+from tests import actions
+
+
+def looks(**answers: str) -> Reject:
+    return Reject(
+        found=tuple(Found(LOOK, look.replace("_", "-"), answer) for look, answer in answers.items())
+    )
+
+
+def test_an_answer_says_what_must_hold_for_its_question_to_make_sense(session: Session) -> None:
+    known = known_answers(session.book, looks(cavity_wall="smooth"))
+    assert known == {
+        "cavity-wall": frozenset({"smooth"}),
+        "fault-form": frozenset({"hole", "foreign-matter"}),
+    }
+
+
+def test_what_two_answers_say_of_a_third_is_put_together(session: Session) -> None:
+    known = known_answers(session.book, looks(cavity_wall="smooth", cavity_colour="bright"))
+    assert known["fault-form"] == frozenset({"hole"})
+
+
+def test_an_answer_given_counts_more_than_one_implied(session: Session) -> None:
+    known = known_answers(session.book, looks(cavity_wall="smooth", fault_form="seam"))
+    assert known["fault-form"] == frozenset({"seam"})
+
+
+@pytest.mark.parametrize(
+    ("answers", "pairs"),
+    [
+        ({"fault_form": "hole", "cavity_wall": "smooth"}, []),
+        ({"fault_form": "seam", "cavity_wall": "smooth"}, [("fault-form", "cavity-wall")]),
+        ({"cavity_wall": "smooth", "fault_form": "seam"}, [("cavity-wall", "fault-form")]),
+        ({"cavity_wall": "smooth", "seam_lips": "sharp"}, [("cavity-wall", "seam-lips")]),
+        ({"step_pattern": "one-side-only", "extra_form": "rough-lump"}, []),
+        ({"skin": "good", "how_many": "some"}, []),
+    ],
+)
+def test_answers_that_cannot_both_be_right(
+    session: Session, answers: dict[str, str], pairs: list[tuple[str, str]]
+) -> None:
+    found = excluding(session.book, looks(**answers))
+    assert [(earlier.id, later.id) for earlier, later in found] == pairs
+
+
+def test_every_name_of_a_measurement_finds_it(session: Session) -> None:
+    for entry, measurement in session.book.measurements.items():
+        for name in (entry, measurement.name, *measurement.also):
+            assert measurement_named(session.book, f" {name.upper()} ") == entry
+
+
+def found(*values: float) -> Found:
+    return Found(MEASUREMENT, "sand-moisture", readings=values)
+
+
+@pytest.mark.parametrize(
+    ("values", "words", "speaks_for"),
+    [
+        ((2.0,), "below its window", "moulding sand too dry"),
+        ((3.9,), "within its window", None),
+        ((6.5,), "above its window", "moulding sand too wet"),
+    ],
+)
+def test_a_reading_held_against_its_window(
+    session: Session, values: tuple[float, ...], words: str, speaks_for: str | None
+) -> None:
+    reading = reading_of(session.desk, found(*values))
+    assert reading.words == words
+    assert (speaks_for is None) == (reading.speaks_for == ())
+    assert speaks_for is None or speaks_for in reading.speaks_for
+
+
+def test_a_reading_on_the_edge_is_only_probably_out(session: Session) -> None:
+    high = reading_of(session.desk, found(3.9)).high
+    assert high is not None
+    measurement = session.book.measurements["sand-moisture"]
+    just_over = reading_of(session.desk, found(high + 0.2 * measurement.repeatability))
+    assert just_over.words == "probably above its window"
+
+
+@settings(max_examples=40)
+@given(st.floats(0.3, 15), st.integers(1, 5))
+def test_the_chances_are_those_of_the_normal_distribution(value: float, times: int) -> None:
+    """Of the mean of the readings, with the spread of the test: held against scipy."""
+    worked = actions.session()
+    reading = reading_of(worked.desk, found(*[value] * times))
+    spread = actions.BOOK.measurements["sand-moisture"].repeatability / times**0.5
+    assert reading.low is not None
+    assert reading.high is not None
+    below = norm.cdf(reading.low, value, spread)
+    above = norm.sf(reading.high, value, spread)
+    assert reading.chances == pytest.approx((below, 1 - below - above, above), abs=1e-9)
+
+
+def test_another_job_has_another_window(session: Session) -> None:
+    session.measure("pouring-temperature", "1350 degC")
+    thick = session.readings()[0]
+    session.about(section="4 mm")
+    thin = session.readings()[0]
+    assert thin.low is not None
+    assert thick.low is not None
+    assert thin.low > thick.low
+    assert thin.words != thick.words
+
+
+def test_a_reading_without_a_window_says_so_and_nothing_else(session: Session) -> None:
+    session.about(metal="aluminium", process="shell mould")
+    before = session.probabilities.copy()
+    reading = session.measure("pouring-temperature", "1350 degC")
+    assert (reading.low, reading.high) == (None, None)
+    assert reading.words == "no window is known for this job"
+    assert session.probabilities == pytest.approx(before)
+    assert session.warnings() == [
+        "No window is known for the pouring temperature of this job, so the reading says nothing."
+    ]
