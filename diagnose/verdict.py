@@ -11,12 +11,15 @@ from diagnose.session import Cause, Session, Share
 from diagnose.telling import Line, Section
 from diagnose.wording import bar, takes
 
+BAR = 14
 SHOWN = 5
 WORTH_SHOWING = 0.005
 
 
-def verdict(session: Session, bar_width: int = 0) -> list[Section]:
-    """Return the verdict; with ``bar_width`` each share has a bar of that many characters."""
+def verdict(session: Session, *, on_screen: bool = False) -> list[Section]:
+    """Return the verdict; ``on_screen`` shares have bars, and numbers are keys to press."""
+    bar_width = BAR if on_screen else 0
+    numbers = ": press its number to look into it" if on_screen else ""
     causes, defects = session.causes(), session.defects()
     first = causes[0]
     sections = [
@@ -25,7 +28,7 @@ def verdict(session: Session, bar_width: int = 0) -> list[Section]:
         Section("What the fault is called", tuple(shares(defects, bar_width)[:3])),
         Section(f"How it comes about: {first.name}", _sentences(session.mechanism(first.id))),
         Section(f"Why: {first.name} (weight in decibans)", pushes(session.explain(first.id)[:8])),
-        Section("What would change it", tuple(changes(session.would_change()))),
+        Section(f"What would change it{numbers}", tuple(changes(session.would_change()))),
         Section("What does not fit", _sentences(session.warnings())),
     ]
     return [section for section in sections if section.lines]

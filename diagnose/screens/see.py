@@ -81,7 +81,8 @@ class See(Step):
             self.post_message(Go("ask"))
             return
         event.input.value = ""
-        self.say(self.bench.change(lambda: self.session.see(phrase)))
+        wrong = self.bench.change(lambda: self.session.see(phrase))
+        self.say(wrong or self.bench.new_doubt())
         self.show()
         phrases = self.query_one("#phrases", PickList)
         phrases.highlighted = len(phrases.rows) - 1 if phrases.rows else None

@@ -8,7 +8,7 @@ from textual.widgets import Static
 
 from diagnose.screens.keys import PLACES
 
-LEAST = (56, 16)
+LEAST = (60, 18)
 """Columns and rows that the steps need."""
 
 

@@ -12,8 +12,6 @@ from diagnose.screens.pages import Page
 from diagnose.screens.why import Why
 from diagnose.verdict import verdict
 
-BAR = 14
-
 
 class Verdict(Step):
     """What it was, how sure, why, and what would change it."""
@@ -28,7 +26,7 @@ class Verdict(Step):
     def show(self) -> None:
         """Show the verdict as it stands."""
         page = self.query_one(Page)
-        page.fill(verdict(self.session, BAR))
+        page.fill(verdict(self.session, on_screen=True))
         page.focus()
 
     def action_look_into(self, number: int) -> None:
