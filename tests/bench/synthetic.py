@@ -64,6 +64,10 @@ class Size:
         )
 
 
+HUNDRED = Size(areas=4, links=140, defect_links=140, looks=40, checks=40, readings=20)
+"""A hundred conditions: for checks that need something larger than a handful."""
+
+
 def _links(size: Size, draw: np.random.Generator) -> list[Link]:
     """Links one layer down, mostly within an area; some need a second condition as well."""
     chosen: set[tuple[int, int]] = set()
