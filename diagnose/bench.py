@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 from diagnose.asking import Question
 from diagnose.errors import Fault
 from diagnose.reasons import found_text
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found
+from diagnose.reject import CHECK, MEASUREMENT, Found
 from diagnose.session import Session
 from diagnose.shelf import Shelf
 
 if TYPE_CHECKING:
-    from diagnose.rulebase.words import Match
+    from diagnose.rulebase.words import Match, Understanding
 
 
 @dataclass(slots=True)
@@ -24,7 +24,7 @@ class Bench:
 
     ``trouble``: why the reject could not be put on the shelf, until it can be again.
     ``skipped``: questions set aside for now. ``drafts``: words typed but not yet said, by place.
-    ``doubts``: contradictions that were told already.
+    ``doubts``: contradictions that were told already. ``phrases``: what each phrase was taken for.
     """
 
     session: Session
@@ -33,6 +33,7 @@ class Bench:
     skipped: list[str] = field(default_factory=list)
     drafts: dict[str, str] = field(default_factory=dict)
     doubts: set[str] = field(default_factory=set)
+    phrases: dict[str, Understanding] = field(default_factory=dict)
 
     def change(self, how: Callable[[], object]) -> str:
         """Make a change and keep it; return what is wrong with it, or an empty text."""
@@ -87,22 +88,17 @@ class Bench:
 
     def mean(self, match: Match, words: str) -> str:
         """Settle what words mean; they are no longer among those not understood."""
+        return self.change(lambda: self.session.settle(words, match))
 
-        def settle() -> None:
-            session = self.session
-            if match.kind == LOOK:
-                session.answer(match.id, match.answer, words)
-            elif match.kind == CHECK:
-                session.check(match.id, match.answer, words)
-            else:
-                session.call_it(match.id, words)
-            session.forget_phrase(words)
-
-        return self.change(settle)
+    def understood(self, phrase: str) -> Understanding:
+        """Return what a phrase means; each is taken apart once."""
+        if phrase not in self.phrases:
+            self.phrases[phrase] = self.session.understand(phrase)
+        return self.phrases[phrase]
 
     def meanings(self, words: str) -> list[Match]:
         """Return what words that were not understood may have meant, the likeliest first."""
-        understood = self.session.understand(words)
+        understood = self.understood(words)
         found = [
             *understood.matches,
             *(match for unclear in understood.unclear for match in unclear.candidates),
@@ -118,12 +114,12 @@ class Bench:
         """Return the part of a phrase from which a finding was read, or the whole of it."""
         if found.kind == MEASUREMENT:
             return ""
-        matches = self.session.understand(found.said).matches if found.said else ()
+        matches = self.understood(found.said).matches if found.said else ()
         return next((match.words for match in matches if match.id == found.id), found.said)
 
     def is_unclear(self, words: str) -> bool:
         """Tell whether words could mean one of several things, so that it is worth asking."""
-        return bool(self.session.understand(words).unclear)
+        return bool(self.understood(words).unclear)
 
     def seen(self) -> list[Found]:
         """Return the findings that came from the person's own words."""

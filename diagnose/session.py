@@ -191,6 +191,12 @@ class Session:
         self._change(reject.with_phrases(left_out(understood)))
         return understood
 
+    def settle(self, words: str, match: Match) -> None:
+        """Take down what words mean that were kept because they were not understood."""
+        left = tuple(kept for kept in self._reject.not_understood if kept != words)
+        found = self.found_by(match, words)
+        self._change(replace(self._reject, not_understood=left).with_found(found))
+
     def keep_phrases(self, phrases: Iterable[str]) -> None:
         """Keep phrases that were not understood with the reject."""
         self._change(self._reject.with_phrases(phrases))

@@ -11,6 +11,7 @@ from textual.widgets import OptionList, Static
 
 from diagnose.asking import Question
 from diagnose.bench import Bench
+from diagnose.errors import Fault
 from diagnose.notes.wording import percent, sentence
 from diagnose.reject import MEASUREMENT
 from diagnose.screens.entry import Entry
@@ -76,7 +77,11 @@ class Ask(Step):
 
     def _choose(self) -> Question | None:
         if self.entry:
-            return self.session.question(self.entry)
+            try:
+                return self.session.question(self.entry)
+            except Fault as fault:
+                self.entry = ""
+                self.say(str(fault))
         best = self.bench.next_question()
         if best is None and self.any_price:
             return next(iter(self.session.ask_next(1)), None)

@@ -1,10 +1,11 @@
-"""A field for words: it neither blinks nor drops any line that is pasted."""
+"""A field for words: it does not blink, and takes every line that is pasted."""
 
 from __future__ import annotations
 
 import re
 
 from textual.events import Paste
+from textual.message import Message
 from textual.widgets import Input
 
 from diagnose.notes.wording import one_line
@@ -12,12 +13,18 @@ from diagnose.notes.wording import one_line
 STEERING = re.compile(r"\x1b\[[0-?]*[ -/]*[@-~]")
 """A control sequence as ECMA-48 lays it down: what colours text or moves a cursor."""
 
+MOST = 1000
+"""Letters that one field takes."""
+
 
 class Field(Input):
     """One line of text. Pasted lines are joined by ``; `` and stripped of what steers a screen."""
 
+    class Full(Message):
+        """Says that not all of what was pasted went in."""
+
     def __init__(self, value: str = "", *, hint: str = "", id: str) -> None:  # noqa: A002
-        super().__init__(value, placeholder=hint, id=id, select_on_focus=False)
+        super().__init__(value, placeholder=hint, id=id, select_on_focus=False, max_length=MOST)
         self.cursor_blink = False
 
     def on_paste(self, event: Paste) -> None:
@@ -25,4 +32,8 @@ class Field(Input):
         event.stop()
         event.prevent_default()
         lines = (one_line(line) for line in STEERING.sub("", event.text).splitlines())
-        self.insert_text_at_cursor("; ".join(line for line in lines if line))
+        text = "; ".join(line for line in lines if line)
+        room = MOST - len(self.value)
+        self.insert_text_at_cursor(text[:room])
+        if len(text) > room:
+            self.post_message(self.Full())

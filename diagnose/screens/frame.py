@@ -16,6 +16,7 @@ from textual.widgets import Static
 
 from diagnose.bench import Bench
 from diagnose.notes.wording import one_line
+from diagnose.screens.field import MOST
 from diagnose.screens.keys import PLACES
 
 STEP_NAMES = (
@@ -87,6 +88,10 @@ class Step(Screen[None]):
         """Show what there is to show."""
         self.say("")
         self.show()
+
+    def on_field_full(self) -> None:
+        """Say that what was pasted is not all there."""
+        self.say(f"Only {MOST} letters go in at once. Paste the rest after it.")
 
     def show(self) -> None:
         """Fill the screen from the session; called again after every change."""

@@ -54,7 +54,7 @@ class Readings(Step):
     def _rows(self) -> list[Row]:
         taken = {reading.id: reading for reading in self.session.readings()}
         names = [entry.name for entry in self.session.book.measurements.values()]
-        width = min(max(map(len, names)) + 2, self.app.size.width - 34)
+        width = min(max(map(len, names), default=0) + 2, self.app.size.width - 34)
         rows = []
         for name, entry in self.session.book.measurements.items():
             if name not in self.session.desk.findings:

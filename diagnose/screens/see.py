@@ -86,7 +86,7 @@ class See(Step):
         self.show()
         phrases = self.query_one("#phrases", PickList)
         phrases.highlighted = len(phrases.rows) - 1 if phrases.rows else None
-        unclear = [part.words for part in self.session.understand(phrase).unclear]
+        unclear = [part.words for part in self.bench.understood(phrase).unclear]
         self._ask_in_turn(unclear)
 
     def _ask_in_turn(self, unclear: Sequence[str]) -> None:

@@ -150,6 +150,16 @@ async def test_any_finding_is_taken_back_or_answered_anew_from_the_list(
         assert [(found.id, found.answer) for found in left] == [("cavity-wall", "rough")]
 
 
+async def test_a_question_that_no_longer_holds_gives_way(session: Session, shelf: Shelf) -> None:
+    session.answer("cavity-wall", "smooth")
+    app = DiagnoseApp(session, shelf)
+    async with app.run_test() as pilot:
+        app.screen.post_message(Go("ask", "no-such-question"))
+        await pilot.pause()
+        assert "no question called" in shown(app, "#message")
+        assert asking(app).question is not None
+
+
 async def test_the_verdict_leads_to_the_question_that_could_change_it(
     session: Session, shelf: Shelf
 ) -> None:

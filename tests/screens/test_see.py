@@ -60,6 +60,8 @@ async def test_words_with_two_meanings_are_asked(app: DiagnoseApp) -> None:
         await pilot.press(wanted.left.strip())
         assert reject(app).about("blow-core-gas") is not None
         assert reject(app).not_understood == ()
+        await pilot.press("f9")
+        assert (reject(app).found, reject(app).not_understood) == ((), ("gas hole",))
 
 
 async def test_words_with_two_meanings_may_be_put_off(app: DiagnoseApp) -> None:
@@ -93,6 +95,15 @@ async def test_pasted_lines_all_arrive_without_what_steers_a_screen(app: Diagnos
         assert app.screen.query_one("#phrase", Field).value == "smooth holes; by the core"
         await pilot.press("enter")
         assert {found.id for found in reject(app).found} >= {"cavity-wall", "beside-core"}
+
+
+async def test_a_paste_too_long_is_cut_and_told(app: DiagnoseApp) -> None:
+    async with app.run_test() as pilot:
+        await pilot.press("1", "f3")
+        app.post_message(Paste("smooth holes, " * 1000))
+        await pilot.pause()
+        assert len(app.screen.query_one("#phrase", Field).value) == 1000
+        assert "Only 1000 letters" in shown(app, "#message")
 
 
 async def test_a_half_typed_phrase_waits(app: DiagnoseApp) -> None:
