@@ -20,7 +20,9 @@ _ROUGH = "an order of magnitude, no more: how much binder burns, and how fast, i
 _FUME = (
     "core gas is poisonous (carbon monoxide) and burns: ventilate, keep faces clear of the vents"
 )
-_BINDER = "Samuels and Beckermann, International Journal of Metalcasting, 2012 (read)"
+_BINDER = (
+    "Paper on gas from phenolic-urethane sand, International Journal of Metalcasting, 2012 (read)"
+)
 _FLOW = "Poiseuille's law and the velocity head (textbook physics); gas taken as air, from memory"
 
 
@@ -80,7 +82,7 @@ def _work_venting(
     value = hot / seconds / passes * 100.0
     working = (
         f"gas = {figure(hot)} l hot over {figure(seconds)} s = {figure(hot / seconds)} l/s",
-        f"{figure(vents)} vents pass {figure(passes)} l/s at the {figure(pressure)} kPa that the "
+        f"vents: {figure(vents)}, passing {figure(passes)} l/s at the {figure(pressure)} kPa that the "
         "iron holds back",
         *steps(
             "load = gas / what the vents pass x 100",
@@ -234,7 +236,7 @@ _STRIP = Calculation(
         Input("temperature", "sand temperature now", "degC", -10, 50),
     ),
     "min",
-    "Hoyt, AFS Transactions, 2007 (read): doubles for every 15 degF colder.",
+    "Paper on no-bake strip time, AFS Transactions, 2007 (read): doubles for every 15 degF colder.",
     _work_strip,
 )
 CALCULATIONS = (_GAS, _STEAM, _VENT, _VENTING, _AGAINST, _PRINT, _STRIP)

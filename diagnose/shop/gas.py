@@ -14,7 +14,7 @@ from diagnose.shop.series import Reading, within
 BINDER_LOST: Final = 0.82
 BINDER_GAS: Final = 33.3
 """Share of a phenolic-urethane binder that turns to gas, and g/mol of that gas at 898 degC.
-Samuels and Beckermann, International Journal of Metalcasting, 2012 (read)."""
+Paper on gas from phenolic-urethane sand, International Journal of Metalcasting, 2012 (read)."""
 
 BINDER_YIELD: Final = BINDER_LOST / BINDER_GAS * MOLAR_VOLUME
 """cm3 of gas at 0 degC and one atmosphere from a gram of that binder."""
@@ -31,7 +31,7 @@ def binder_gas(core: Reading, binder: Reading, gas_yield: float = BINDER_YIELD) 
 
     ``gas_yield`` is cm3 at 0 degC and one atmosphere a gram of binder.
 
-    References: derived from Samuels and Beckermann 2012 (read): 1 % gives 5.5 cm3 a gram of core.
+    References: derived from that paper (read): 1 % gives 5.5 cm3 a gram of core.
 
     >>> round(binder_gas(1.0, 1.0), 1)
     5.5
@@ -145,7 +145,7 @@ def strip_time(minutes: float, known: float, temperature: float) -> float:
 
     It doubles for every 15 degF the sand is colder, which is 8.33 K (the paper prints 9.4).
 
-    References: Hoyt, AFS Transactions, 2007 (read).
+    References: Paper on no-bake strip time, AFS Transactions, 2007 (read).
 
     >>> round(strip_time(20.0, 25.0, 25.0 - 15 / 1.8), 6)
     40.0

@@ -14,10 +14,12 @@ def passing(retained: Mapping[str, float], opening: float, series: str = "us") -
     """Return the per cent of the grain finer than ``opening`` mm.
 
     Between two sieves the curve is drawn straight over the logarithm of the opening (our choice);
-    raises OutOfRange below the finest sieve of the table.
+    raises OutOfRange below the finest sieve of the table, unless nothing went through that.
     """
     curve = _curve(retained, series)
     if not curve[-1][0] <= opening:
+        if curve[-1][1] < 1e-9:
+            return 0.0
         raise OutOfRange(
             f"{opening:.3g} mm lies below the finest sieve of the table "
             f"({curve[-1][0]:g} mm); sieve finer."
