@@ -44,13 +44,13 @@ def water_to_add(
     for name, share in (("moisture", moisture), ("target", target), ("of it", added_moisture)):
         within(name, share, "%", 0.0, 99.0)
     wanted = target * (batch + dry_added) - moisture * batch - added_moisture * dry_added
-    if wanted < 0:
+    if wanted < -1e-9 * (batch + dry_added):  # a difference of rounding is no difference
         mixed = (moisture * batch + added_moisture * dry_added) / (batch + dry_added)
         raise OutOfRange(
             f"target: {figure(target)} % is drier than the {figure(mixed)} % that is there; right "
             "would be a target above it, or the sum for drying."
         )
-    return wanted / (100.0 - target)
+    return max(0.0, wanted) / (100.0 - target)
 
 
 def water_to_drive_off(batch: float, moisture: float, target: float) -> float:

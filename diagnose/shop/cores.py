@@ -20,9 +20,7 @@ _ROUGH = "an order of magnitude, no more: how much binder burns, and how fast, i
 _FUME = (
     "core gas is poisonous (carbon monoxide) and burns: ventilate, keep faces clear of the vents"
 )
-_BINDER = (
-    "Paper on gas from phenolic-urethane sand, International Journal of Metalcasting, 2012 (read)"
-)
+_BINDER = "Gas from phenolic-urethane sand, International Journal of Metalcasting, 2012 (read)"
 _FLOW = "Poiseuille's law and the velocity head (textbook physics); gas taken as air, from memory"
 
 
@@ -82,8 +80,8 @@ def _work_venting(
     value = hot / seconds / passes * 100.0
     working = (
         f"gas = {figure(hot)} l hot over {figure(seconds)} s = {figure(hot / seconds)} l/s",
-        f"vents: {figure(vents)}, passing {figure(passes)} l/s at the {figure(pressure)} kPa that the "
-        "iron holds back",
+        f"vents: {figure(vents)}, passing {figure(passes)} l/s at the {figure(pressure)} kPa "
+        "that the iron holds back",
         *steps(
             "load = gas / what the vents pass x 100",
             f"{figure(hot / seconds)} / {figure(passes)} x 100",

@@ -25,6 +25,7 @@ from diagnose.shop.gas import (
 from diagnose.shop.permeability import permeability
 from diagnose.shop.physics import MOLAR_VOLUME
 
+UNITS = pint.UnitRegistry()
 bores = st.floats(2, 20)
 lengths = st.floats(10, 500)
 pressures = st.floats(0.05, 20)
@@ -56,12 +57,11 @@ def test_a_vent_passes_less_than_either_law_alone(
     bore: float, length: float, pressure: float
 ) -> None:
     flow = vent_flow(bore, length, pressure, 600.0)
-    units = pint.UnitRegistry()
-    d, run = bore * units.mm, length * units.mm
-    viscosity = gas_viscosity(600.0) * units.pascal * units.second
-    poiseuille = math.pi * d**4 * (pressure * units.kPa) / (128 * viscosity * run)
-    density = gas_density(600.0) * units.kg / units.m**3
-    speed = (2 * pressure * units.kPa / (1.5 * density)) ** 0.5
+    d, run = bore * UNITS.mm, length * UNITS.mm
+    viscosity = gas_viscosity(600.0) * UNITS.pascal * UNITS.second
+    poiseuille = math.pi * d**4 * (pressure * UNITS.kPa) / (128 * viscosity * run)
+    density = gas_density(600.0) * UNITS.kg / UNITS.m**3
+    speed = (2 * pressure * UNITS.kPa / (1.5 * density)) ** 0.5
     hole = math.pi / 4 * d**2 * speed
     slack = 1 + 1e-9
     assert flow <= poiseuille.to("l/s").magnitude * slack
@@ -104,8 +104,7 @@ def test_strip_time_there_and_back(minutes: float, warm: float, cold: float) -> 
 
 
 def test_fifteen_degrees_fahrenheit_are_not_9_4_kelvin() -> None:
-    units = pint.UnitRegistry()
-    step = units.Quantity(15, units.delta_degF).to(units.delta_degC).magnitude
+    step = UNITS.Quantity(15, UNITS.delta_degF).to(UNITS.delta_degC).magnitude
     assert strip_time(20.0, 25.0, 25.0 - step) == pytest.approx(40)
     assert strip_time(20.0, 25.0, 25.0 - 9.4) > 43
 
