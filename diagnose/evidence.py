@@ -116,18 +116,16 @@ def known_answers(book: Book, reject: Reject) -> dict[str, frozenset[str]]:
     """Return, for every look of which something is known, the answers that it may have.
 
     An answer given to a look that makes sense only under certain answers of another look says
-    so much about that other one, unless it was answered itself.
+    so much about that other one, unless it was answered itself or others say the contrary.
     """
     given = {f.id: f.answer for f in reject.found if f.kind == LOOK}
+    implied: dict[str, set[str]] = {}
+    for look in given:
+        for other, allowed in _called_for(book, look).items():
+            if other not in given:
+                implied[other] = implied.get(other, allowed) & allowed
     known = {look: frozenset([answer]) for look, answer in given.items()}
-    todo = list(given)
-    while todo:
-        for other, allowed in book.looks[todo.pop()].only_if.items():
-            narrowed = known.get(other, frozenset(allowed)) & frozenset(allowed)
-            if other not in given and narrowed and known.get(other) != narrowed:
-                known[other] = narrowed
-                todo.append(other)
-    return known
+    return known | {look: frozenset(answers) for look, answers in implied.items() if answers}
 
 
 def excluding(book: Book, reject: Reject) -> list[tuple[Found, Found]]:

@@ -37,6 +37,11 @@ def test_an_answer_given_counts_more_than_one_implied(session: Session) -> None:
     assert known["fault-form"] == frozenset({"seam"})
 
 
+def test_answers_that_exclude_each_other_imply_nothing(session: Session) -> None:
+    known = known_answers(session.book, looks(cavity_wall="smooth", seam_lips="sharp"))
+    assert known.keys() == {"cavity-wall", "seam-lips"}
+
+
 @pytest.mark.parametrize(
     ("answers", "pairs"),
     [
