@@ -49,7 +49,7 @@ class Bench:
         try:
             self.shelf.keep(self.session)
         except Fault as fault:
-            self.trouble = str(fault)
+            self.trouble = fault.problems[0].what
         else:
             self.trouble = ""
 

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from diagnose.errors import Fault, Problem
+from diagnose.errors import Fault, Place, Problem
 from diagnose.evidence import (
     check_found,
     look_found,
@@ -289,7 +289,9 @@ def save(session: Session, path: Path) -> None:
     except OSError as error:
         no_folder = isinstance(error, FileExistsError)
         why = f"{path.parent} is no folder" if no_folder else error.strerror or error
-        raise Fault(
-            f"This reject could not be saved to {path}: {why}. "
-            "Nothing is lost while the program runs; make room and answer on."
-        ) from None
+        problem = Problem(
+            Place(),
+            f"This reject could not be saved to {path}: {why}.",
+            "Nothing is lost while the program runs; make room and answer on.",
+        )
+        raise Fault(problem) from None
