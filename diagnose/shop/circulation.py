@@ -21,6 +21,8 @@ def _settling(renewed: float, burnt: float) -> str:
     part = kept(renewed, burnt)
     if part == 0:
         return "it settles at once"
+    if part == 1:
+        return "nothing leaves, and nothing has to"
     return f"half of any change shows after {figure(math.log(0.5) / math.log(part))} rounds"
 
 

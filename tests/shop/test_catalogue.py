@@ -6,6 +6,7 @@ import inspect
 import math
 import subprocess
 import sys
+from collections.abc import Iterator
 
 import pytest
 
@@ -59,6 +60,41 @@ def test_everything_missing_is_said_at_once(each: Calculation) -> None:
     with pytest.raises(OutOfRange) as caught:
         each.run()
     assert len(caught.value.problems) == len(wanted)
+
+
+def _at_the_bounds(each: Calculation) -> Iterator[dict[str, float | str]]:
+    """Yield every input at either end of its range, the others in the middle of theirs."""
+    middle: dict[str, float | str] = {}
+    for one in each.inputs:
+        if one.choices:
+            middle[one.name] = one.choices[0]
+        elif isinstance(one.default, float | int):
+            middle[one.name] = one.default
+        else:
+            low, high = max(one.low, -1e6), min(one.high, 1e6)
+            middle[one.name] = math.sqrt(low * high) if low > 0 else (low + high) / 2
+    for one in each.inputs:
+        ends = one.choices or (max(one.low, -1e9), min(one.high, 1e9))
+        yield from ({**middle, one.name: end} for end in ends)
+
+
+@pytest.mark.parametrize(
+    "each",
+    [each for each in ALL if not any(one.table for one in each.inputs)],
+    ids=lambda each: each.name,
+)
+def test_at_the_bounds_it_answers_or_says_why_not(each: Calculation) -> None:
+    for values in _at_the_bounds(each):
+        try:
+            worked = each.run(**values)
+        except OutOfRange as refusal:
+            assert refusal.problems, values  # noqa: PT017 - an answer is as good
+        else:
+            assert worked.unit == each.unit
+            assert worked.source
+            assert worked.working
+            assert all(isinstance(line, str) and line for line in worked.working)
+            assert all(isinstance(line, str) and line for line in worked.warnings)
 
 
 def test_names_come_in_order() -> None:

@@ -22,3 +22,9 @@ def test_how_slowly_a_sand_changes_is_told() -> None:
     assert calculations()["steady-level"].run(added=1, renewed=100).working[-1] == (
         "it settles at once"
     )
+
+
+def test_what_does_not_grow_wants_no_new_sand() -> None:
+    worked = calculations()["renewal-to-hold"].run(level=4, grown=0)
+    assert worked.value == 0
+    assert worked.working[-1] == "nothing leaves, and nothing has to"
