@@ -11,10 +11,11 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from diagnose.rulebase.book import Book
-from diagnose.rulebase.words_cover import Claim, Cover, Reader
+from diagnose.rulebase.words_claims import Claim, claims_of
+from diagnose.rulebase.words_cover import Cover, Ground, cover, kept_apart
 from diagnose.rulebase.words_fit import Fit, fits
 from diagnose.rulebase.words_index import Index, Keep
-from diagnose.rulebase.words_size import Length, lengths, ranges_of
+from diagnose.rulebase.words_size import Length, lengths, ranges_of, size_claims
 from diagnose.rulebase.words_spelling import mender
 from diagnose.rulebase.words_text import (
     LIGHT_ROOTS,
@@ -23,6 +24,7 @@ from diagnose.rulebase.words_text import (
     parts_in_doubt,
     words_of,
 )
+from diagnose.rulebase.words_ties import Ties
 
 ALIKE_ENOUGH = 60.0  # percent of letters in common from which words are suggested
 NEAREST = 3  # suggestions for words that were not understood
@@ -79,9 +81,9 @@ class Phrasebook:
     """
 
     def __init__(self, book: Book, keep: Keep | None = None) -> None:
-        """Make the book's sayings ready; ``keep`` may keep them for the next start."""
+        """Make ready what answers and defects are called; ``keep`` may keep it for next time."""
         self._index = Index(book, keep or (lambda _, build: build()))
-        self._reader = Reader(book, self._index)
+        self._ties = Ties(book, self._index)
         self._ranges = ranges_of(book)
         self._mend = mender(self._index.known)
 
@@ -90,29 +92,39 @@ class Phrasebook:
         words = words_of(phrase, self._index.folding, self._mend)
         fitting = fits(self._index, words)
         found = tuple(lengths(phrase))
-        sizes = tuple(self._reader.sizes(words, found, self._ranges))
+        claims, denied = claims_of(fitting, words, self._index, self._ties)
+        sizes = size_claims(found, self._ranges, words, self._index)
         doubted = _doubted(words, parts_in_doubt(phrase), found)
-        cover = self._reader.cover(words, fitting, doubted, known or {}, sizes)
+        ground = Ground(words, self._index, self._ties, doubted)
+        chosen = cover([*sizes, *((claim,) for claim in claims)], ground, known or {})
+        contrary = kept_apart(denied, chosen.used)
         return Understanding(
             phrase,
-            tuple(_match(claim, phrase, words) for claim in cover.sure),
-            tuple(_unclear(group, phrase, words) for group in cover.unclear),
-            tuple(self._missed(phrase, words, fitting, cover)),
+            tuple(_match(claim, phrase, words) for claim in chosen.sure),
+            tuple(_unclear(group, phrase, words) for group in chosen.unclear),
+            tuple(self._missed(phrase, words, fitting, chosen, contrary)),
         )
 
     def _missed(
-        self, phrase: str, words: Sequence[Word], fitting: Sequence[Fit], cover: Cover
+        self,
+        phrase: str,
+        words: Sequence[Word],
+        fitting: Sequence[Fit],
+        chosen: Cover,
+        contrary: Sequence[Claim],
     ) -> Iterator[Missed]:
         """Yield what was denied to no end, and the runs of words that nothing was made of."""
-        used = set(cover.used)
-        for claim in cover.denied:
+        used = set(chosen.used)
+        for claim in contrary:
             used |= claim.at
             yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
-        for run in _runs(words, used):
+        runs = list(_runs(words, used))
+        for run in runs:
             said = _text(run, phrase, words)
             yield Missed(said, self._nearest(said, set(run), fitting))
-        if not words and phrase.strip():
-            yield Missed(phrase.strip(), ())
+        if not (used or runs) and phrase.strip():
+            said = phrase.strip()
+            yield Missed(said, self._nearest(said, set(range(len(words))), fitting))
 
     def _nearest(self, said: str, run: set[int], fitting: Sequence[Fit]) -> tuple[Match, ...]:
         """Return what a run of words comes nearest to."""

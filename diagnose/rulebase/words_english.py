@@ -7,24 +7,24 @@ here. All entries are common usage; no source.
 from __future__ import annotations
 
 FILLERS = frozenset({
-    "a", "about", "already", "also", "always", "am", "an", "and", "are", "as", "be",
-    "because", "been", "being", "both", "came", "can", "come", "comes", "did", "do", "does",
-    "doing", "done", "ever", "exactly", "for", "get", "gets", "getting", "go", "goes",
-    "gone", "got", "had", "has", "have", "having", "he", "her", "here", "him", "his", "how", "i",
-    "i'm", "if", "is", "it", "its", "kind", "later", "like", "look", "looked", "looking", "looks",
-    "me", "my", "nearly", "nor", "of", "often", "ones", "or", "our", "per", "please", "pretty",
-    "proper", "properly", "quite", "rather", "real", "really", "s", "said", "say", "says", "seem",
-    "seemed", "seems", "shall", "she", "should", "so", "sort", "still", "such", "than", "that",
-    "the", "their", "then", "there", "these", "they", "thing", "things", "think", "this",
-    "those", "though", "to", "us", "usually", "very", "was", "we", "went", "were", "what",
-    "where", "which", "while", "who", "whose", "will", "would", "you", "your",
+    "a", "about", "already", "also", "always", "am", "an", "and", "are", "as", "be", "because",
+    "been", "being", "both", "came", "can", "come", "comes", "did", "do", "does", "doing", "done",
+    "ever", "exactly", "for", "get", "gets", "getting", "go", "goes", "gone", "got", "had", "has",
+    "have", "having", "he", "her", "here", "him", "his", "how", "i", "i'm", "if", "is", "it", "its",
+    "kind", "later", "like", "look", "looked", "looking", "looks", "me", "my", "nearly", "nor",
+    "of", "often", "ones", "or", "our", "per", "please", "pretty", "proper", "properly", "quite",
+    "rather", "real", "really", "s", "said", "say", "says", "seem", "seemed", "seems", "shall",
+    "she", "should", "so", "sort", "still", "such", "than", "that", "the", "their", "then", "there",
+    "these", "they", "thing", "things", "think", "this", "those", "though", "to", "us", "usually",
+    "very", "was", "we", "went", "were", "what", "where", "which", "while", "who", "whose", "will",
+    "would", "you", "your",
 })  # fmt: skip
 """Words that carry nothing here; they are passed over, in the rule base as in what people type."""
 
 LIGHT = frozenset({
-    "above", "across", "after", "along", "any", "around", "at", "before", "behind", "below", "between",
-    "by", "down", "from", "in", "inside", "into", "just", "off", "on", "onto", "out", "outside",
-    "over", "them", "through", "under", "up", "when", "with",
+    "above", "across", "after", "along", "any", "around", "at", "before", "behind", "below",
+    "between", "by", "down", "from", "in", "inside", "into", "just", "off", "on", "onto", "out",
+    "outside", "over", "them", "through", "under", "up", "when", "with",
 })  # fmt: skip
 """Small words that tell something only in front of the right word: *under* the skin."""
 
@@ -48,10 +48,10 @@ ABSENT = frozenset({
 
 SUBJECTS = frozenset({
     "board", "bore", "boss", "box", "break", "bulge", "chaplet", "chill", "cope", "core", "corner",
-    "crack", "cup", "dent", "dowel", "drag", "edge", "face", "fin", "flash", "floor", "fold", "fracture",
-    "furnace", "gate", "hole", "joint", "ladle", "lip", "lump", "mould", "nail", "paste", "pattern",
-    "pin", "print", "riser", "runner", "sand", "seam", "section", "skin", "slag", "sprue", "step",
-    "vent", "wall", "wash", "weight",
+    "crack", "cup", "dent", "dowel", "drag", "edge", "face", "fin", "flash", "floor", "fold",
+    "fracture", "furnace", "gate", "hole", "joint", "ladle", "lip", "lump", "mould", "nail",
+    "paste", "pattern", "pin", "print", "riser", "runner", "sand", "seam", "section", "skin",
+    "slag", "sprue", "step", "vent", "wall", "wash", "weight",
 })  # fmt: skip
 """Things that a statement is about, as against what it says of them."""
 

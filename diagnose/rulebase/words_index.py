@@ -13,14 +13,18 @@ from diagnose.rulebase.words_text import (
     NEUTRAL_ROOTS,
     SUBJECT_ROOTS,
     Folding,
+    Word,
     folding_of,
     says_no,
     words_of,
 )
 
 LIGHT_WEIGHT = 0.4  # of the weight that a small word would have as an ordinary one
-PLAIN_NEUTRAL = 0.6  # the same for words such as casting or iron
+NEUTRAL_WEIGHT = 0.6  # the same for words such as casting or iron
 MOST_WORDS = 9  # telling words in a saying; longer ones are sentences that nobody types
+
+KEPT_AS = "sayings-2"
+"""Raise the number when words are taken apart in another way: the words_english tables too."""
 
 Keep = Callable[[str, Callable[[], Any]], Any]
 """Returns what was kept under a name, or builds and keeps it."""
@@ -62,61 +66,46 @@ class Saying(NamedTuple):
         """What it says, whatever the words."""
         return (self.kind, self.id, self.answer)
 
-    @property
-    def content(self) -> int:
-        """The number of words in it that are not small words."""
-        return sum(not word.light for word in self.words)
-
 
 class Index:
     """All sayings of a book, found by the roots of their words.
 
-    ``uses``: in how many entries a root occurs. ``topics``: what an entry is about. ``known``:
-    the plain words that sayings are made of.
+    ``uses``: in how many entries a root occurs; ``topics``: what looks and checks are about;
+    ``known``: the plain words that sayings and synonyms are made of.
     """
 
     def __init__(self, book: Book, keep: Keep) -> None:
-        plain = keep("sayings-1", lambda: plain_index(book))
+        """Take all sayings of a book apart, or have them from where they were kept."""
+        plain = keep(KEPT_AS, lambda: taken_apart(book))
         self.folding: Folding = {
-            first: [(tuple(raws), tuple(roots)) for raws, roots in many]
-            for first, many in plain["folding"].items()
+            first: [(tuple(raws), tuple(roots)) for raws, roots in synonyms]
+            for first, synonyms in plain["folding"].items()
         }
+        self.topics = {(kind, name): frozenset(about) for kind, name, about in plain["topics"]}
         self.uses: dict[str, int] = plain["uses"]
-        self.topics = {tuple(key.split(" ", 1)): frozenset(t) for key, t in plain["topics"].items()}
         self.known = frozenset(plain["known"])
+        self._most = log(1 + max(self.uses.values(), default=1))
+        made = [self._word(*word) for word in plain["words"]]
+        self._owners: dict[frozenset[str], int] = {}
         self.sayings: list[Saying] = []
         self.by_root: dict[str, list[int]] = {}
-        self._owners: dict[frozenset[str], int] = {}
-        self._most = log(1 + max(self.uses.values(), default=1))
-        for row in plain["sayings"]:
-            self._add(row)
+        for kind, name, answer, text, numbers in plain["sayings"]:
+            words = tuple([made[number] for number in numbers])
+            for word in words:
+                self.by_root.setdefault(word.root, []).append(len(self.sayings))
+            weight = sum([word.weight for word in words])
+            self.sayings.append(Saying(kind, name, answer, text, words, weight))
 
-    def _add(self, row: list[Any]) -> None:
-        kind, entry, answer, text, listed = row
-        words = tuple(
-            SayingWord(
-                root,
-                raw,
-                negated,
-                no,
-                self.weight(root),
-                root in LIGHT_ROOTS,
-                root in SUBJECT_ROOTS,
-            )
-            for root, raw, negated, no in listed
-        )
-        number = len(self.sayings)
-        total = sum(word.weight for word in words)
-        self.sayings.append(Saying(kind, entry, answer, text, words, total))
-        for word in words:
-            self.by_root.setdefault(word.root, []).append(number)
+    def _word(self, root: str, raw: str, negated: bool, no: str) -> SayingWord:
+        light, subject = root in LIGHT_ROOTS, root in SUBJECT_ROOTS
+        return SayingWord(root, raw, negated, no, self.weight(root), light, subject)
 
     def owners(self, roots: frozenset[str]) -> int:
         """Return in how many entries all these roots occur together in one saying."""
         if roots not in self._owners:
             lists = [set(self.by_root.get(root, ())) for root in roots]
             both = set.intersection(*lists) if lists else set()
-            self._owners[roots] = len({(self.sayings[n].kind, self.sayings[n].id) for n in both})
+            self._owners[roots] = len({self.sayings[number].id for number in both})
         return self._owners[roots]
 
     def weight(self, root: str) -> float:
@@ -124,35 +113,52 @@ class Index:
         full = 1 + self._most - log(self.uses.get(root, 1))
         if root in LIGHT_ROOTS:
             return full * LIGHT_WEIGHT
-        return full * PLAIN_NEUTRAL if root in NEUTRAL_ROOTS else full
+        return full * NEUTRAL_WEIGHT if root in NEUTRAL_ROOTS else full
 
 
-def plain_index(book: Book) -> dict[str, Any]:
-    """Return the sayings of a book taken apart, as plain lists that can be kept in a file."""
+def taken_apart(book: Book) -> dict[str, Any]:
+    """Return all that an index is made of, as plain lists and mappings that can be kept.
+
+    A saying holds the numbers of its words in ``words``.
+    """
     folding = folding_of(book.glossary)
-    rows: list[list[Any]] = []
     uses: dict[str, set[str]] = {}
-    known: set[str] = set()
-    for kind, entry, answer, text in sayings_of(book):
-        words = {word.root: word for word in words_of(text, folding)}.values()
-        if all(word.root in LIGHT_ROOTS for word in words) or len(words) > MOST_WORDS:
-            continue
-        if says_no(text) and not any(word.negated for word in words):
-            continue  # a "not" over nothing that tells: the rest would mean the contrary
-        if not any(word.raw.isdigit() for word in words):
-            listed = [[word.root, word.raw, word.negated, word.no] for word in words]
-            rows.append([kind, entry, answer, text, listed])
+    known = {raw for synonyms in folding.values() for raws, _ in synonyms for raw in raws}
+    numbers: dict[tuple[str, str, bool, str], int] = {}
+    sayings = []
+    for kind, name, answer, text in sayings_of(book):
+        words = _telling_words(text, folding)
         for word in words:
-            uses.setdefault(word.root, set()).add(entry)
-            known.update(word.raw.split())
-    known.update(raw for many in folding.values() for raws, _ in many for raw in raws)
+            uses.setdefault(word.root, set()).add(name)
+            known.update(word.raw.split(" "))
+        if words and not any(word.raw.isdigit() for word in words):
+            keys = [(word.root, word.raw, word.negated, word.no) for word in words]
+            held = [numbers.setdefault(key, len(numbers)) for key in keys]
+            sayings.append([kind, name, answer, text, held])
     return {
         "folding": folding,
-        "sayings": rows,
+        "topics": [[*key, sorted(about)] for key, about in topics_of(book, folding)],
         "uses": {root: len(entries) for root, entries in uses.items()},
-        "topics": {" ".join(key): sorted(t) for key, t in topics_of(book, folding)},
         "known": sorted(known),
+        "words": list(numbers),
+        "sayings": sayings,
     }
+
+
+def _telling_words(text: str, folding: Folding) -> list[Word]:
+    """Return the words of a saying, each root once; none where it would say too little.
+
+    Small words alone say nothing. Where a "not" stands over nothing that tells, what is left would
+    mean the contrary.
+    """
+    words = words_of(text, folding)
+    if len(words) > 1:
+        words = list({word.root: word for word in words}.values())
+    if len(words) > MOST_WORDS or all(word.root in LIGHT_ROOTS for word in words):
+        return []
+    if not any(word.negated for word in words) and says_no(text):
+        return []
+    return words
 
 
 def sayings_of(book: Book) -> Iterator[tuple[str, str, str, str]]:

@@ -29,7 +29,8 @@ from diagnose.rulebase.words_english import (
 _PIECE = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+|[,;:.!?()]")
 _SMALL = str.maketrans({**{chr(c): chr(c + 32) for c in range(65, 91)}, "\u2019": "'"})
 _HEDGE = re.compile(HEDGES)
-_ENDS_PART = frozenset(",;:.!?()") | {"but"}
+_SAYS_NO = re.compile(rf"\b(?:{'|'.join(sorted(NEGATIONS))}|[a-z]+n't)\b")
+_STOPS = frozenset(",;:.!?()") | {"and", "but"}
 _VOWELS = frozenset("aeiouy")
 
 Folding = Mapping[str, list[tuple[tuple[str, ...], tuple[str, ...]]]]
@@ -39,18 +40,19 @@ Folding = Mapping[str, list[tuple[tuple[str, ...], tuple[str, ...]]]]
 class Word(NamedTuple):
     """One telling word of a text.
 
-    ``root``: what it is folded to; ``raw``: the word itself, plural and spelling set right; ``start`` and ``end``: where it stands; ``negated``: it is under a "not" or a "no"; ``part``:
-    the part of the sentence it stands in, counted by stops and "but"; ``no``: for the
-    first word under a "not" that word itself, and then it starts where the "not" does.
+    ``root``: what it is folded to; ``raw``: the word itself, plural and spelling set right;
+    ``start`` and ``end``: where it stands; ``part``: the part of the sentence it stands in, counted
+    by stops and "but"; ``negated``: it is under a "not" or a "no"; ``no``: for the first word under
+    one that word itself, and then ``start`` is where it stands.
     """
 
     root: str
     raw: str
     start: int
     end: int
-    negated: bool
     part: int
-    no: str
+    negated: bool = False
+    no: str = ""
 
 
 @cache
@@ -119,47 +121,40 @@ def words_of(
     ``mend`` puts a misspelt word right; it may make two of one.
 
     >>> [(w.root, w.negated) for w in words_of("The walls aren't smooth, no sand in them", {})]
-    [('wall', False), ('smooth', True), ('sand', True), ('in', False)]
+    [('wall', False), ('smooth', True), ('sand', True), ('in', False), ('them', False)]
     """
     found: list[Word] = []
-    part, under_not, reached = 0, False, False
-    begin: tuple[int, str] | None = None
+    part, start, no, reached = 0, 0, "", False  # ``no``: the "not" that we are under
     for match in _PIECE.finditer(text.translate(_SMALL)):
-        for mark, word in _senses(match[0]):
-            if mark is _NOT:
-                under_not, reached, begin = True, False, (match.start(), word)
-            elif mark is _STOP:
-                under_not, part, begin = False, part + (word in _ENDS_PART), None
+        for word in _plain(match[0]):
+            if word in NEGATIONS:
+                start, no, reached, first = match.start(), word, False, word
+            elif word in _STOPS:
+                no, part = "", part + (word != "and")
             else:
                 for right in mend(word) if mend else (word,):
-                    light = root(right) in LIGHT_ROOTS
-                    under_not = under_not and not (light and reached)
-                    reached = reached or not light
-                    start, no = begin if begin and under_not else (match.start(), "")
-                    span = (start, match.end())
-                    found.append(Word(root(right), singular(right), *span, under_not, part, no))
-                    begin = None
+                    name, raw, light = _telling(right)
+                    if not no or (light and reached):
+                        no = ""
+                        found.append(Word(name, raw, match.start(), match.end(), part))
+                        continue
+                    begin = start if first else match.start()
+                    found.append(Word(name, raw, begin, match.end(), part, True, first))
+                    first, reached = "", reached or not light
     return _folded(found, folding)
 
 
-_WORD, _NOT, _STOP = "word", "not", "stop"
+@cache
+def _plain(typed: str) -> tuple[str, ...]:
+    """Return a piece of text as plain words without fillers: *isn't* as *not*."""
+    plain = typed[:-2] if typed.endswith("'s") else typed.replace("'", "")
+    return tuple(word for word in CONTRACTIONS.get(plain, plain).split() if word not in FILLERS)
 
 
 @cache
-def _senses(typed: str) -> tuple[tuple[str, str], ...]:
-    """Return what a piece of text is, as plain words with their marks: *isn't* is a *not*."""
-    plain = typed.replace("'", "")
-    if typed.endswith("'s"):
-        plain = typed[:-2]
-    senses = []
-    for word in CONTRACTIONS.get(plain, plain).split():
-        if word in NEGATIONS:
-            senses.append((_NOT, word))
-        elif word in _ENDS_PART or word == "and":
-            senses.append((_STOP, word))
-        elif word not in FILLERS:
-            senses.append((_WORD, word))
-    return tuple(senses)
+def _telling(word: str) -> tuple[str, str, bool]:
+    """Return the root of a word, the word set right, and whether it is a small one."""
+    return root(word), singular(word), root(word) in LIGHT_ROOTS
 
 
 def says_no(text: str) -> bool:
@@ -168,8 +163,7 @@ def says_no(text: str) -> bool:
     >>> says_no("vents weren't watched"), says_no("knotty")
     (True, False)
     """
-    pieces = (match[0] for match in _PIECE.finditer(text.translate(_SMALL)))
-    return any(mark is _NOT for piece in pieces for mark, _ in _senses(piece))
+    return bool(_SAYS_NO.search(text.translate(_SMALL)))
 
 
 def parts_in_doubt(text: str) -> frozenset[int]:
@@ -180,31 +174,24 @@ def parts_in_doubt(text: str) -> frozenset[int]:
     """
     small = text.translate(_SMALL)
     doubts = [match.start() for match in _HEDGE.finditer(small)]
-    stops = [match.start() for match in _PIECE.finditer(small) if match[0] in _ENDS_PART]
+    stops = [match.start() for match in _PIECE.finditer(small) if match[0] in _STOPS - {"and"}]
     return frozenset(sum(stop < doubt for stop in stops) for doubt in doubts)
 
 
 def _folded(words: list[Word], folding: Folding) -> list[Word]:
     """Put the trade's leading word in the place of its synonyms."""
-    for word in words:
-        if word.raw in folding:
-            break
-    else:
-        return words
-    done: list[Word] = []
     at = 0
     while at < len(words):
         for raws, instead in folding.get(words[at].raw, ()):
             run = words[at : at + len(raws)]
-            if tuple(word.raw for word in run) == raws:
+            if len(raws) == 1 or tuple(word.raw for word in run) == raws:
                 raw, end = " ".join(raws), run[-1].end
-                done += [run[0]._replace(root=name, raw=raw, end=end) for name in instead]
-                at += len(raws)
+                new = [run[0]._replace(root=name, raw=raw, end=end) for name in instead]
+                words[at : at + len(raws)] = new
+                at += len(new) - 1
                 break
-        else:
-            done.append(words[at])
-            at += 1
-    return done
+        at += 1
+    return words
 
 
 def folding_of(glossary: Mapping[str, Term]) -> Folding:
