@@ -194,7 +194,7 @@ _CLAY = Calculation(
 )
 _MAKE_UP = Calculation(
     "batch-make-up",
-    "Clay and water together for a batch",
+    "Water for a batch, with the clay that it wants",
     (
         _BATCH,
         _MOISTURE,

@@ -23,7 +23,7 @@ def compactability(loose: Reading, rammed: Reading) -> Reading:
     """
     within("loose height", loose, "mm", above=True)
     within("rammed height", rammed, "mm", above=True)
-    within("height lost", loose - rammed, "mm")
+    within("loose height less rammed height", loose - rammed, "mm")
     return (loose - rammed) / loose * 100.0
 
 

@@ -22,7 +22,7 @@ def loss(before: Reading, after: Reading) -> Reading:
     """
     within("mass before", before, "g", above=True)
     within("mass after", after, "g")
-    within("what was lost", before - after, "g")
+    within("mass before less mass after", before - after, "g")
     return (before - after) / before * 100.0
 
 
@@ -38,7 +38,7 @@ def moisture_on_dry(moist: Reading, dry: Reading) -> Reading:
     """
     within("moist mass", moist, "g", above=True)
     within("dry mass", dry, "g", above=True)
-    within("water", moist - dry, "g")
+    within("moist mass less dry mass", moist - dry, "g")
     return (moist - dry) / dry * 100.0
 
 

@@ -47,7 +47,7 @@ def test_either_sand_may_be_named_first(m: float, dm: float, c: float, dc: float
 
 
 def test_readings_that_cannot_be() -> None:
-    with pytest.raises(OutOfRange, match="height lost"):
+    with pytest.raises(OutOfRange, match="loose height less rammed height"):
         compactability(58.0, 100.0)
     with pytest.raises(OutOfRange, match="difference of compactability"):
         water_sensitivity((3.1, 3.9), (40.0, 40.0))
