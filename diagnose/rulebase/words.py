@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from diagnose.reject import CALLED
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.words_claims import Claim, claims_of
 from diagnose.rulebase.words_cover import Cover, Ground, cover, kept_apart
@@ -27,6 +28,7 @@ from diagnose.rulebase.words_text import (
 from diagnose.rulebase.words_ties import Ties
 
 ALIKE_ENOUGH = 60.0  # percent of letters in common from which words are suggested
+LONGEST = 2000  # letters of a phrase that are read; nobody says more in one breath
 NEAREST = 3  # suggestions for words that were not understood
 
 
@@ -84,19 +86,31 @@ class Phrasebook:
         """Make ready what answers and defects are called; ``keep`` may keep it for next time."""
         self._index = Index(book, keep or (lambda _, build: build()))
         self._ties = Ties(book, self._index)
+        self._own_words: dict[str, set[tuple[str, str, str]]] = {}
+        for saying in self._index.sayings:
+            if saying.kind != CALLED and len(saying.words) > 1:
+                self._own_words.setdefault(saying.text.casefold(), set()).add(saying.meaning)
         self._ranges = ranges_of(book)
         self._mend = mender(self._index.known)
 
     def understand(self, phrase: str, known: Mapping[str, str] | None = None) -> Understanding:
         """Return what a phrase says. ``known``: look -> answer, from what was said before."""
-        words = words_of(phrase, self._index.folding, self._mend)
+        words = words_of(phrase[:LONGEST], self._index.folding, self._mend)
         fitting = fits(self._index, words)
-        found = tuple(lengths(phrase))
+        found = tuple(lengths(phrase[:LONGEST]))
         claims, denied = claims_of(fitting, words, self._index, self._ties)
         sizes = size_claims(found, self._ranges, words, self._index)
         doubted = _doubted(words, parts_in_doubt(phrase), found)
         ground = Ground(words, self._index, self._ties, doubted)
         chosen = cover([*sizes, *((claim,) for claim in claims)], ground, known or {})
+        if not (chosen.sure or chosen.unclear):
+            own = [
+                meaning
+                for meaning in self._own_words.get(phrase.strip().casefold(), ())
+                if self._ties.possible(*meaning[:2], known or {})
+            ]
+            if len(own) == 1:  # the book's own sentence, several parts and all
+                return Understanding(phrase, (Match(*own[0], 100.0, phrase.strip()),), (), ())
         contrary = kept_apart(denied, chosen.used)
         return Understanding(
             phrase,
@@ -115,6 +129,8 @@ class Phrasebook:
     ) -> Iterator[Missed]:
         """Yield what was denied to no end, and the runs of words that nothing was made of."""
         used = set(chosen.used)
+        roots = {words[place].root for place in used}
+        used |= {place for place, word in enumerate(words) if word.root in roots}  # said once more
         for claim in contrary:
             used |= claim.at
             yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
@@ -122,9 +138,11 @@ class Phrasebook:
         for run in runs:
             said = _text(run, phrase, words)
             yield Missed(said, self._nearest(said, set(run), fitting))
-        if not (used or runs) and phrase.strip():
-            said = phrase.strip()
+        if not (used or runs) and phrase[:LONGEST].strip():
+            said = phrase[:LONGEST].strip()
             yield Missed(said, self._nearest(said, set(range(len(words))), fitting))
+        if rest := phrase[LONGEST:].strip():
+            yield Missed(rest, ())
 
     def _nearest(self, said: str, run: set[int], fitting: Sequence[Fit]) -> tuple[Match, ...]:
         """Return what a run of words comes nearest to."""

@@ -20,7 +20,7 @@ SURE = 80.0
 """Percent of a saying from which it is taken as said."""
 
 DOUBTFUL = 70.0
-"""Percent given to a common word that may or may not be the name of a defect: to be asked."""
+"""Percent given to common words that may or may not mean what they fit: to be asked."""
 
 EXACT = 99.0  # percent from which a saying is there word for word
 SCARCE = 2  # entries that may use words for them to mean something all by themselves
@@ -111,18 +111,24 @@ def _turned_round(
 
 
 def _believed(fit: Fit, words: Sequence[Word], index: Index, ties: Ties) -> Fit | None:
-    """Return a fit that may be believed, one that must be asked with a low score, or None."""
-    if fit.saying.kind != CALLED:
-        return fit if _backed(fit, words, index, ties) else None
+    """Return a fit that may be believed, one with a low score that must be asked, or None.
+
+    Common words that are all that was said, or the name of a defect, are worth a question.
+    """
     taken = [words[place] for place in fit.at]
-    if len(taken) > 1:
+    alone = all(word.part != taken[0].part or word in taken for word in words)
+    said = {word.root: word for word in fit.saying.words}
+    synonym = any(by_synonym(word, said[word.root]) for word in taken)
+    if fit.saying.kind == CALLED:
+        same = all(word.raw == said[word.root].raw for word in taken)
+        if len(taken) > 1 or (same and (alone or index.uses[taken[0].root] <= SCARCE)):
+            return fit
+        worth_asking = same
+    elif _backed(fit, words, index, ties):
         return fit
-    word, said = taken[0], fit.saying.words[0]
-    alone = all(other.part != word.part or other is word for other in words)
-    if not by_synonym(word, said) and (alone or index.uses[word.root] <= SCARCE):
-        return fit
-    same = word.raw == said.raw and not fit.denied
-    return replace(fit, score=DOUBTFUL) if same else None
+    else:
+        worth_asking = alone and not synonym and fit.score >= EXACT
+    return replace(fit, score=DOUBTFUL) if worth_asking and not fit.denied else None
 
 
 def _backed(fit: Fit, words: Sequence[Word], index: Index, ties: Ties) -> bool:
@@ -136,7 +142,8 @@ def _backed(fit: Fit, words: Sequence[Word], index: Index, ties: Ties) -> bool:
             return False
         if roots <= SUBJECT_ROOTS and taken[0].no not in ABSENT:
             part = [word for word in words if word.part == taken[0].part]
-            return first_look or (part == taken and bool(roots & topics))
+            said_plainly = part == taken and not taken[0].negated
+            return first_look or (said_plainly and bool(roots & topics))
     if not first_look and (_half_a_name(fit, words, topics) or _where_nothing_is(fit, words)):
         return False
     owners = index.owners(roots)

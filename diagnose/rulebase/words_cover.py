@@ -54,9 +54,7 @@ def cover(groups: Sequence[tuple[Claim, ...]], ground: Ground, known: Mapping[st
     for the rest of the phrase, wherever it stands.
     """
     first = _choose(groups, ground, known)
-    said = {
-        c.id: c.answer for c in first.sure if c.kind == LOOK and c.id in ground.ties.first_looks
-    }
+    said = {c.id: c.answer for c in first.sure if c.kind == LOOK and ground.ties.built_on(c.id)}
     return _choose(groups, ground, {**known, **said}) if said else first
 
 

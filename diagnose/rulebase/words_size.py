@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 from unicodedata import numeric
 
 from diagnose.reject import LOOK
@@ -22,6 +23,7 @@ BLUR = 0.5
 _VULGAR = "\u00bc-\u00be\u2150-\u215e"  # quarters, thirds, eighths in one sign
 _NUMBER = rf"\d+(?:\.\d+)?(?:\s+\d+\s*/\s*\d+|\s*/\s*\d+|\s*[{_VULGAR}])?|[{_VULGAR}]"
 _LENGTH = re.compile(
+    rf"(?P<limit>(?:under|below|less than|up to|over|above|more than|bigger than)\s+)?"
     rf"(?P<low>{_NUMBER})(?:\s*(?:-|\u2013|to)\s*(?P<high>{_NUMBER}))?\s*"
     r"(?P<unit>mm\b|cm\b|in\b|inch(?:es)?\b|millimet(?:re|er)s?\b|[\"\u201d\u2033])"
     r"|\b(?P<spoken>half|quarter|an)(?:\s+(?:of\s+)?an)?\s+inch\b"
@@ -37,6 +39,7 @@ _ELSEWHERE = re.compile(
 _WALL_BEFORE = re.compile(
     r"(?:wall|section|flange|plate|rib|thickness|web)s?\s*(?:is|of|about)?\s*$", re.IGNORECASE
 )
+_UPPER = frozenset({"under", "below", "less", "up"})
 _RANGE = re.compile(r"(?:(under|over) )?(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? mm")
 
 
@@ -62,6 +65,8 @@ def lengths(phrase: str) -> Iterator[Length]:
     >>> found = lengths('holes 2-3 mm, 1/2" wide, wall 14 mm thick')
     >>> [(one.low, one.high, one.elsewhere) for one in found]
     [(2.0, 3.0, False), (12.7, 12.7, False), (14.0, 14.0, True)]
+    >>> [(one.low, one.high) for one in lengths("under 3 mm")]
+    [(0.0, 3.0)]
     """
     for match in _LENGTH.finditer(phrase):
         unit = MM.get((match["unit"] or "").lower()[:2], INCH)
@@ -70,6 +75,9 @@ def lengths(phrase: str) -> Iterator[Length]:
         else:
             low = number(match["low"])
             high = number(match["high"]) if match["high"] else low
+        limit = (match["limit"] or "").lower()
+        if limit:
+            low, high = (0.0, low) if limit.split()[0] in _UPPER else (high, inf)
         beyond = _ELSEWHERE.match(phrase, match.end())
         wall = _WALL_BEFORE.search(phrase[: match.start()])
         end = (beyond or _ACROSS.match(phrase, match.end()) or match).end()
@@ -103,11 +111,13 @@ class Range:
     low: float
     high: float
 
-    def holds(self, size: float) -> bool:
+    def meets(self, low: float, high: float) -> bool:
         """Tell whether a length belongs here; the limits do where both are named: 3 to 10 mm."""
-        if self.low > 0.0 and self.high < float("inf"):
-            return self.low <= size <= self.high
-        return self.low < size < self.high
+        if low == high and self.low > 0.0 and self.high < inf:
+            return self.low <= low <= self.high
+        if low == high:
+            return self.low < low < self.high
+        return max(self.low, low) < min(self.high, high)
 
 
 def ranges_of(book: Book) -> list[Range]:
@@ -128,7 +138,7 @@ def _range(look: str, answer: str, say: str) -> Range | None:
     if match[3]:
         return Range(look, answer, limit, float(match[3]))
     under = match[1] == "under"
-    return Range(look, answer, 0.0 if under else limit, limit if under else float("inf"))
+    return Range(look, answer, 0.0 if under else limit, limit if under else inf)
 
 
 def answers_for(length: Length, ranges: Sequence[Range]) -> list[Range]:
@@ -138,8 +148,8 @@ def answers_for(length: Length, ranges: Sequence[Range]) -> list[Range]:
     >>> [r.answer for r in answers_for(Length(0, 4, 3.0, 3.0), three)]
     ['middle']
     """
-    sizes = (length.low - length.blur, length.low, length.high, length.high + length.blur)
-    return [one for one in ranges if any(one.holds(size) for size in sizes)]
+    low, high = length.low - length.blur, length.high + length.blur
+    return [one for one in ranges if one.meets(low, high)]
 
 
 def size_claims(

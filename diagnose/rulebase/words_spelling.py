@@ -28,7 +28,8 @@ def mender(known: frozenset[str]) -> Mend:
     """Return what puts a misspelt word right against the known ones.
 
     A word is put right only if its first letter is that of a known word one slip away (two in
-    a long word), and no other known word is as near; two known words run together are parted.
+    a long word), and no other known word is as near, letters swapped being the nearest; two known
+    words run together are parted.
 
     >>> mend = mender(frozenset({"smooth", "burn", "on", "crystal"}))
     >>> mend("smoth"), mend("burnon"), mend("Smethwick"), mend("crystels")
@@ -64,12 +65,12 @@ def _nearest(word: str, known: list[str]) -> str | None:
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
-    most = 2 if len(word) >= LONG else 1
-    near = process.extract(
-        singular(word), known, scorer=OSA.distance, score_cutoff=most, limit=None
-    )
+    meant, most = singular(word), 2 if len(word) >= LONG else 1
+    near = process.extract(meant, known, scorer=OSA.distance, score_cutoff=most, limit=None)
     near = [hit for hit in near if hit[0][0] == word[0] and len(hit[0]) >= SHORTEST]
     if len(word) == SHORTEST:  # one letter of four is too much; two letters swapped are not
         near = [hit for hit in near if sorted(hit[0]) == sorted(word)]
     best = [name for name, slips, _ in near if slips == min(hit[1] for hit in near)]
+    swapped = [name for name in best if sorted(name) == sorted(meant)]
+    best = swapped or best
     return best[0] if len(best) == 1 else None

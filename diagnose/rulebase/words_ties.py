@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 
 from diagnose.reject import CALLED, CHECK, LOOK
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.words_index import Index
 from diagnose.rulebase.words_text import SUBJECT_ROOTS
+
+MANY = 4  # looks that must build on one for it to be a first look
 
 MOSTLY = 0.5
 """Share of the cases of a defect from which an answer goes without saying."""
@@ -16,17 +19,19 @@ MOSTLY = 0.5
 class Ties:
     """What builds on what, and which names share their words.
 
-    ``first_looks``: the looks on which others build; their answers may be said in a bare noun.
+    ``first_looks``: those on which so many others build that they tell what the fault is; their
+    answers may be said in a bare noun: *a hole*.
     """
 
     def __init__(self, book: Book, index: Index) -> None:
         """Find the ties of a book."""
         self._only_if = {name: look.only_if for name, look in book.looks.items() if look.only_if}
-        self.first_looks = frozenset(look for fine in self._only_if.values() for look in fine)
+        built_on = Counter(look for fine in self._only_if.values() for look in fine)
+        self.first_looks = frozenset(look for look, many in built_on.items() if many >= MANY)
         self._mostly = {
             (defect, look, answer)
             for defect, entry in book.defects.items()
-            for look in self.first_looks
+            for look in built_on
             for answer, figure in entry.shows.get(look, {}).items()
             if book.figure(figure) >= MOSTLY
         }
@@ -40,6 +45,10 @@ class Ties:
                 self._proper.setdefault(saying.id, roots)  # the name itself comes first
                 for root in roots:
                     self._called.setdefault(root, set()).add(saying.id)
+
+    def built_on(self, look: str) -> bool:
+        """Tell whether some look makes sense only with some answer of this one."""
+        return any(look in fine for fine in self._only_if.values())
 
     def builds_on_something(self, look: str) -> bool:
         """Tell whether a look makes sense only with some answer of another."""
