@@ -24,6 +24,7 @@ DOUBTFUL = 70.0
 
 EXACT = 99.0  # percent from which a saying is there word for word
 SCARCE = 2  # entries that may use words for them to mean something all by themselves
+WHOLES = frozenset({"mould", "box", "pattern"})  # the top of these is the top of the casting
 TURNED_ROUND = 0.95  # of the score of an answer that is said by denying the other
 
 
@@ -123,7 +124,7 @@ def _believed(fit: Fit, words: Sequence[Word], index: Index, ties: Ties) -> Fit 
         same = all(word.raw == said[word.root].raw for word in taken)
         if len(taken) > 1 or (same and (alone or index.uses[taken[0].root] <= SCARCE)):
             return fit
-        worth_asking = same
+        worth_asking = same and (alone or taken[0].root not in SUBJECT_ROOTS)
     elif _backed(fit, words, index, ties):
         return fit
     else:
@@ -161,11 +162,15 @@ def _backed(fit: Fit, words: Sequence[Word], index: Index, ties: Ties) -> bool:
 
 
 def _half_a_name(fit: Fit, words: Sequence[Word], topics: frozenset[str]) -> bool:
-    """Tell whether a fit ends inside the name of another thing: *core* of *core box*, say."""
+    """Tell whether a fit ends inside the name of another thing.
+
+    *Core* is only half of *core box*, and the *bottom* of a bore is not the bottom of the mould.
+    """
     for inside, beside in ((fit.at[0], fit.at[0] - 1), (fit.at[-1], fit.at[-1] + 1)):
         if 0 <= beside < len(words) and words[inside].root in SUBJECT_ROOTS:
             left, right = words[min(inside, beside)], words[max(inside, beside)]
-            if right.start - left.end == 1 and words[beside].root in SUBJECT_ROOTS - topics:
+            together = right.start - left.end == 1 or left.of
+            if together and words[beside].root in SUBJECT_ROOTS - WHOLES - topics:
                 return True
     return False
 

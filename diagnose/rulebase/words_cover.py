@@ -101,7 +101,11 @@ def _free(claim: Claim, before: Iterable[tuple[Claim, ...]], ground: Ground) -> 
         if any(_go_together(one, claim, ground) for one in group):
             continue
         for one in group:
-            if claim.needed <= (one.at if one.entry == claim.entry else one.needed):
+            if one.entry == claim.entry:
+                if claim.needed <= one.at:
+                    return False
+                continue
+            if claim.needed <= one.needed:
                 return False
             if own and 2 * len(own & one.needed) >= len(own):
                 return False

@@ -29,7 +29,8 @@ LIGHT = frozenset({
 """Small words that tell something only in front of the right word: *under* the skin."""
 
 NEGATIONS = frozenset({
-    "hardly", "neither", "never", "no", "none", "nor", "not", "nowhere", "without",
+    "barely", "failed", "forgot", "hardly", "neglected", "neither", "never", "no", "nobody", "none",
+    "nor", "not", "nowhere", "omitted", "scarcely", "without",
 })  # fmt: skip
 """Words that turn what follows into its contrary."""
 
@@ -42,7 +43,7 @@ HEDGES = (
 """What people say when they do not know; nothing said in the same breath is taken as seen."""
 
 ABSENT = frozenset({
-    "hardly", "neither", "no", "none", "nor", "without",
+    "barely", "forgot", "hardly", "neither", "no", "none", "nor", "without",
 })  # fmt: skip
 """Those of them that say that there is none: *no* core is another thing than *not* the core."""
 
@@ -68,6 +69,15 @@ SPELLINGS = {
     "caliper": "calliper", "molten": "molten",
 }  # fmt: skip
 """American spelling -> British spelling."""
+
+TOGETHER = {
+    "blowhole": "blow hole", "blowholes": "blow holes", "pinhole": "pin hole",
+    "pinholes": "pin holes", "sandhole": "sand hole", "sandholes": "sand holes",
+    "wormhole": "worm hole", "wormholes": "worm holes", "knockout": "knock out",
+    "shakeout": "shake out", "runout": "run out", "dropout": "drop out", "coldshut": "cold shut",
+    "downgate": "down gate",
+}  # fmt: skip
+"""Words that some write as one and some as two."""
 
 CONTRACTIONS = {
     "isnt": "is not", "arent": "are not", "wasnt": "was not", "werent": "were not",

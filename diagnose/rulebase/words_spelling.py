@@ -15,11 +15,17 @@ from diagnose.rulebase.words_english import (
     PLAIN,
     SPELLINGS,
     SUBJECTS,
+    TOGETHER,
 )
 from diagnose.rulebase.words_text import root, singular
 
 SHORTEST = 4  # letters of a word that may hold a slip
 LONG = 8  # letters from which a word may hold two
+
+_EVERYDAY = (
+    PLAIN, FILLERS, LIGHT, NEGATIONS, SUBJECTS, SPELLINGS, ALIKE, ODD_FORMS, CONTRACTIONS, TOGETHER,
+)  # fmt: skip
+"""Words that are no slips, whether the book has them or not."""
 
 Mend = Callable[[str], tuple[str, ...]]
 
@@ -35,9 +41,7 @@ def mender(known: frozenset[str]) -> Mend:
     >>> mend("smoth"), mend("burnon"), mend("Smethwick"), mend("crystels")
     (('smooth',), ('burn', 'on'), ('Smethwick',), ('crystal',))
     """
-    everyday = frozenset().union(
-        PLAIN, FILLERS, LIGHT, NEGATIONS, SUBJECTS, SPELLINGS, ALIKE, ODD_FORMS, CONTRACTIONS
-    )
+    everyday = frozenset().union(*_EVERYDAY)
     roots = {root(word) for word in known}
     sorted_known = sorted(known)
 

@@ -24,6 +24,7 @@ from diagnose.rulebase.words_english import (
     ODD_FORMS,
     SPELLINGS,
     SUBJECTS,
+    TOGETHER,
 )
 
 _PIECE = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+|[,;:.!?()]")
@@ -43,7 +44,7 @@ class Word(NamedTuple):
     ``root``: what it is folded to; ``raw``: the word itself, plural and spelling set right;
     ``start`` and ``end``: where it stands; ``part``: the part of the sentence it stands in, counted
     by stops and "but"; ``negated``: it is under a "not" or a "no"; ``no``: for the first word under
-    one that word itself, and then ``start`` is where it stands.
+    one that word itself, and then ``start`` is where it stands; ``of``: an "of" follows.
     """
 
     root: str
@@ -53,6 +54,7 @@ class Word(NamedTuple):
     part: int
     negated: bool = False
     no: str = ""
+    of: bool = False
 
 
 @cache
@@ -126,6 +128,8 @@ def words_of(
     found: list[Word] = []
     part, start, no, reached = 0, 0, "", False  # ``no``: the "not" that we are under
     for match in _PIECE.finditer(text.translate(_SMALL)):
+        if match[0] == "of" and found:
+            found[-1] = found[-1]._replace(of=True)
         for word in _plain(match[0]):
             if word in NEGATIONS:
                 start, no, reached, first = match.start(), word, False, word
@@ -148,7 +152,8 @@ def words_of(
 def _plain(typed: str) -> tuple[str, ...]:
     """Return a piece of text as plain words without fillers: *isn't* as *not*."""
     plain = typed[:-2] if typed.endswith("'s") else typed.replace("'", "")
-    return tuple(word for word in CONTRACTIONS.get(plain, plain).split() if word not in FILLERS)
+    spelled = CONTRACTIONS.get(plain) or TOGETHER.get(plain) or plain
+    return tuple(word for word in spelled.split() if word not in FILLERS)
 
 
 @cache
