@@ -23,6 +23,15 @@ AGAINST_SCIPY = [
     ("psi", "kPa", constants.psi / constants.kilo),
     ("min", "s", constants.minute),
     ("h", "min", constants.hour / constants.minute),
+    ("lbf", "N", constants.lbf),
+    ("in2", "mm2", constants.inch**2 / constants.milli**2),
+    ("in3", "cm3", constants.inch**3 / constants.centi**3),
+    ("l", "cm3", constants.liter / constants.centi**3),
+    ("g/cm2", "kPa", constants.gram * constants.g / constants.centi**2 / constants.kilo),
+    ("g/cm3", "kg/m3", constants.gram / constants.centi**3),
+    ("kg/h", "kg/s", 1 / constants.hour),
+    ("l/s", "cm3/s", constants.liter / constants.centi**3),
+    ("ppm", "%", constants.micro / constants.centi),
 ]
 
 
@@ -90,10 +99,10 @@ def test_readings_as_people_write_them(text: str, wanted: str, values: tuple[flo
     [
         ("", "%", "moisture: there is no reading. Write it like this: 4.6 %."),
         (" ; ", "%", "there is no reading"),
-        ("4.6", "%", "4.6 has no unit. Say which: %."),
+        ("4.6", "%", "4.6 has no unit. Say which: % or ppm."),
         ("1310", "degC", "Say which: degC or degF or K."),
         ("4.4 %, 4.6", "%", "4.6 has no unit"),
-        ("4.6 degC", "%", "'degC' does not fit share. It takes %."),
+        ("4.6 degC", "%", "'degC' does not fit share. It takes % or ppm."),
         ("8 furlongs", "mm", "'furlongs' is not a unit known here. It takes mm or cm or m or in."),
         ("wet", "%", "'wet' is not a number with a unit"),
         ("nan %", "%", "'nan %' is not a number"),

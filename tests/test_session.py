@@ -160,7 +160,7 @@ def test_saying_the_same_again_is_no_change(session: Session) -> None:
         ("call_it", ("pin-holes",), "Did you mean 'pinholes'?"),
         ("measure", ("sand moistures", "4.6 %"), "Did you mean 'sand moisture'?"),
         ("measure", ("sand-moisture", "140 %"), "140 % cannot be. It lies between 0.3 and 15 %"),
-        ("measure", ("sand-moisture", "4.6"), "4.6 has no unit. Say which: %."),
+        ("measure", ("sand-moisture", "4.6"), "4.6 has no unit. Say which: %"),
         ("unsure", ("cavity-wal",), "Did you mean 'cavity-wall'?"),
         ("question", ("cavity-wal",), "There is no question called 'cavity-wal'"),
     ],
