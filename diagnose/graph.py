@@ -202,7 +202,7 @@ def largest_clique(book: Book) -> list[str]:
     cliques = (clique.variables for clique in clique_tree(scopes, order, 0))
     return [
         names[scribe.observable[v]] if v < len(scribe.observable) else "(hidden)"
-        for v in max(cliques, key=len, default=())
+        for v in sorted(max(cliques, key=len, default=()))
     ]
 
 

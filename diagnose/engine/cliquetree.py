@@ -2,10 +2,13 @@
 
 A *pattern* says for every variable which of the variants of its factors holds. Patterns differ
 in few places, so each clique keeps its numbers only for the distinct patterns of the subtree
-below it; that is what makes hundreds of patterns cost little more than one.
+below it: its *rows*. That is what makes hundreds of patterns cost little more than one.
 
-Messages run towards the roots (``Tables.upward``) and give the total of every pattern; the way
-back (``outlook.py``) gives what each clique sees of the rest.
+A clique's numbers have one axis of length 2 for each of its variables and the rows as their last
+axis, so that every step runs along contiguous memory. All cliques agree on the order of the
+variables; where a smaller table lacks one, it has an axis of length 1.
+
+Messages run towards the roots (``Tables``); the way back is in ``fromabove.py``.
 """
 
 from __future__ import annotations
@@ -20,6 +23,7 @@ from diagnose.engine.triangulate import Clique, Scope
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Shape = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +31,9 @@ class Factor:
     """A function of a few yes/no variables.
 
     ``scope``: the variables. ``table``: shape ``(..., variants, 2, 2, ...)`` with one axis of
-    length 2 for each variable of the scope, in that order. ``switch``: the variable whose
-    pattern picks the variant, or -1 where there is only one. ``lead``: how many leading axes
-    the table has (several sets of figures at once).
+    length 2 for each variable of the scope, in that order; leading axes are several sets of
+    figures at once. ``switch``: the variable whose pattern picks the variant, or -1 where there
+    is only one.
     """
 
     scope: Scope
@@ -41,37 +45,54 @@ class Factor:
 class Place:
     """Where a clique stands in the tree and how its numbers are laid out.
 
-    ``own``: distinct patterns of the subtree (rows) and ``states``: 2 ** variables (columns).
-    ``pattern_of``: row of each of the forest's patterns. ``representative``: one pattern of each
-    row. ``children``: their indices; ``gather``: for each child the flat position in its message
-    of every ``[row, state]`` here.
+    ``pattern_of``: the row of each of the forest's patterns. ``representative``: one pattern of
+    each row. ``children``: their indices; for each of them ``child_rows``, its row for every row
+    here, and ``child_axes``, the shape of its message without the rows.
     """
 
     clique: Clique
-    rows: int
-    states: int
-    kept: int
     pattern_of: Ints
     representative: Ints
     children: tuple[int, ...]
-    gather: tuple[Ints, ...]
+    child_rows: tuple[Ints, ...]
+    child_axes: tuple[Shape, ...]
+
+    @property
+    def rows(self) -> int:
+        """Distinct patterns of the subtree."""
+        return len(self.representative)
+
+    @property
+    def kept(self) -> int:
+        """Joint states of the separator towards the parent."""
+        return 1 << self.clique.separator
 
 
 @dataclass(frozen=True, slots=True)
 class Forest:
-    """The laid-out clique trees. ``path_up``: for each clique itself and all above it.
+    """The laid-out clique trees.
 
-    ``home``: the clique in which each variable is summed out.
+    ``home``: the clique in which each variable is summed out. ``root``: for each clique the root
+    of its tree, and ``row_of_root``: its row for every row of that root.
     """
 
     places: tuple[Place, ...]
-    roots: tuple[int, ...]
-    path_up: tuple[tuple[int, ...], ...]
     home: tuple[int, ...]
+    root: tuple[int, ...]
+    row_of_root: tuple[Ints, ...]
 
     def clique_holding(self, scope: Sequence[int]) -> int:
         """Return the lowest clique that holds all variables of ``scope``."""
         return min(self.home[v] for v in scope)
+
+
+def axes_of(clique: Clique, scope: Sequence[int]) -> Shape:
+    """Return the shape of a table over ``scope`` among the variables of ``clique``.
+
+    >>> axes_of(Clique((7, 3, 5), 1, -1), (3, 5))
+    (1, 2, 2)
+    """
+    return tuple(2 if v in scope else 1 for v in clique.variables)
 
 
 def lay_out(
@@ -93,12 +114,14 @@ def lay_out(
             children[clique.parent].append(k)
             switches[clique.parent] |= switches[k]
         places.append(_place(clique, children[k], places, patterns[:, sorted(switches[k])]))
-    above: list[tuple[int, ...]] = [()] * len(cliques)
+    root = list(range(len(cliques)))
     for k in reversed(range(len(cliques))):
-        parent = cliques[k].parent
-        above[k] = (k, *(above[parent] if parent >= 0 else ()))
-    roots = tuple(k for k, clique in enumerate(cliques) if clique.parent < 0)
-    return Forest(tuple(places), roots, tuple(above), tuple(home))
+        if cliques[k].parent >= 0:
+            root[k] = root[cliques[k].parent]
+    row_of_root = (
+        place.pattern_of[places[root[k]].representative] for k, place in enumerate(places)
+    )
+    return Forest(tuple(places), tuple(home), tuple(root), tuple(row_of_root))
 
 
 def _place(
@@ -107,113 +130,93 @@ def _place(
     _, first, inverse = np.unique(
         np.packbits(below, axis=1), axis=0, return_index=True, return_inverse=True
     )
-    pattern_of = inverse.reshape(-1).astype(np.intp)
-    gather = []
-    for j in children:
-        child = places[j]
-        kept = child.clique.variables[: child.clique.separator]
-        columns = states_of(clique.variables, kept)
-        rows = child.pattern_of[first]
-        gather.append((rows[:, None] * child.kept + columns[None, :]).astype(np.intp))
+    kept = [places[j].clique.variables[: places[j].clique.separator] for j in children]
     return Place(
         clique,
-        rows=len(first),
-        states=2 ** len(clique.variables),
-        kept=2**clique.separator,
-        pattern_of=pattern_of,
-        representative=first.astype(np.intp),
-        children=tuple(children),
-        gather=tuple(gather),
+        inverse.reshape(-1).astype(np.intp),
+        first.astype(np.intp),
+        tuple(children),
+        tuple(places[j].pattern_of[first] for j in children),
+        tuple(axes_of(clique, some) for some in kept),
     )
 
 
-def states_of(variables: Scope, part: Scope) -> Ints:
-    """For every joint state of ``variables``, the index of the joint state of ``part``.
-
-    The first variable is the slowest to change.
-
-    >>> states_of((3, 7), (7,)).tolist()
-    [0, 1, 0, 1]
-    """
-    states = np.arange(2 ** len(variables))
-    index = np.zeros_like(states)
-    for v in part:
-        bit = len(variables) - 1 - variables.index(v)
-        index = index * 2 + ((states >> bit) & 1)
-    return index
-
-
 def spread(factor: Factor, place: Place, patterns: NDArray[np.bool_]) -> Floats:
-    """Return the factor over the clique's rows and states: ``(..., rows or 1, states)``."""
-    columns = states_of(place.clique.variables, factor.scope)
-    lead = factor.table.shape[: factor.table.ndim - len(factor.scope) - 1]
-    flat = factor.table.reshape(*lead, factor.table.shape[len(lead)], -1)
-    if factor.switch < 0:
-        return np.asarray(flat[..., columns])
-    variant = patterns[place.representative, factor.switch].astype(np.intp)
-    return np.asarray(flat[..., variant[:, None], columns[None, :]])
+    """Return the factor with the axes of the clique and its rows, 1 where it lacks them."""
+    lead = factor.table.ndim - len(factor.scope) - 1
+    held = [v for v in place.clique.variables if v in factor.scope]
+    order = [*range(lead), *(lead + 1 + factor.scope.index(v) for v in held), lead]
+    table = factor.table.transpose(order)
+    if factor.switch >= 0:
+        variant = patterns[place.representative, factor.switch].astype(np.intp)
+        table = table.take(variant, axis=-1)
+    axes = axes_of(place.clique, factor.scope)
+    return np.asarray(table.reshape(*table.shape[:lead], *axes, -1))
 
 
 class Tables:
-    """The numbers of a forest: what each clique holds before and after findings are laid on.
+    """The numbers of a forest at rest, and what becomes of them when findings are laid on.
 
-    Immutable: ``with_findings`` returns new totals and leaves this as it is.
+    Immutable: ``climb`` returns new messages and leaves these as they are. A message is what a
+    subtree says of its separator: (..., joint states of the separator, rows).
     """
 
     def __init__(
         self, forest: Forest, factors: Sequence[Factor], patterns: NDArray[np.bool_]
     ) -> None:
         self.forest = forest
-        self.at_rest: list[Floats] = []
+        self.alone: list[Floats] = []
         for place in forest.places:
-            self.at_rest.append(np.ones((place.rows, place.states)))
+            self.alone.append(np.ones((*[2] * len(place.clique.variables), place.rows)))
         for factor in factors:
             k = forest.clique_holding(factor.scope)
-            self.at_rest[k] = self.at_rest[k] * spread(factor, forest.places[k], patterns)
+            self.alone[k] = self.alone[k] * spread(factor, forest.places[k], patterns)
         self.messages: list[Floats] = []
         self.filled: list[Floats] = []
+        self.silent: list[bool] = []
         for k in range(len(forest.places)):
-            filled = self.fill(k, self.messages, self.at_rest[k])
-            self.filled.append(filled)
-            self.messages.append(self.summed(k, filled))
-        self.silent = [bool(np.all(np.abs(m - 1.0) < 1e-15)) for m in self.messages]
+            self.filled.append(self.gathered(k, {}))
+            self.messages.append(self.summed(k, self.filled[k]))
+            self.silent.append(bool(np.all(np.abs(self.messages[k] - 1.0) < 1e-15)))
 
-    def fill(
-        self, k: int, messages: Sequence[Floats] | Mapping[int, Floats], start: Floats
-    ) -> Floats:
-        """Multiply the messages of all children into ``start``, the clique's own numbers."""
-        place = self.forest.places[k]
-        for j, gather in zip(place.children, place.gather, strict=True):
-            start = start * messages[j].take(gather, axis=-1)
-        return start
+    def gathered(self, k: int, changed: Mapping[int, Floats], without: int = -1) -> Floats:
+        """Return the numbers of clique ``k`` times the messages of its children.
+
+        ``changed`` messages stand in for those at rest; child ``without`` is left out.
+        """
+        place, product = self.forest.places[k], self.alone[k]
+        for j, rows, axes in zip(place.children, place.child_rows, place.child_axes, strict=True):
+            if j == without or (j not in changed and self.silent[j]):
+                continue
+            message = changed.get(j, self.messages[j]).take(rows, axis=-1)
+            product = product * message.reshape(*message.shape[:-2], *axes, -1)
+        return product
 
     def summed(self, k: int, filled: Floats) -> Floats:
-        """Sum out what belongs to clique ``k`` alone; return its flat message."""
+        """Sum out what belongs to clique ``k`` alone: the message to its parent."""
         place = self.forest.places[k]
-        lead = filled.shape[:-2]
-        shaped = filled.reshape(*lead, place.rows * place.kept, -1)
-        return np.asarray(np.add.reduce(shaped, axis=-1))
+        lead = filled.shape[: filled.ndim - len(place.clique.variables) - 1]
+        shaped = filled.reshape(*lead, place.kept, -1, filled.shape[-1])
+        return np.asarray(np.add.reduce(shaped, axis=-2))
 
-    def upward(self, laid_on: Mapping[int, Floats]) -> dict[int, Floats]:
+    def climb(self, laid_on: Mapping[int, Floats], *, until_met: bool = False) -> dict[int, Floats]:
         """Return the messages that change when findings are laid on the cliques.
 
-        ``laid_on``: clique -> factor over its states, ``(..., 1, states)`` or ``(states,)``.
+        ``laid_on``: clique -> likelihood with the axes of the clique and one of length 1 for the
+        rows. Climbs to the roots, or ``until_met``: to the lowest clique, the last one of the
+        result, that has all of them in its subtree.
         """
-        places = self.forest.places
-        touched = sorted({k for start in laid_on for k in self.forest.path_up[start]})
         changed: dict[int, Floats] = {}
-        for k in touched:
-            place = places[k]
+        waiting = set(laid_on)
+        while waiting:
+            k = min(waiting)
+            waiting.remove(k)
+            place = self.forest.places[k]
             if changed.keys().isdisjoint(place.children):
                 filled = self.filled[k]
             else:
-                filled = self.at_rest[k]
-                for j, gather in zip(place.children, place.gather, strict=True):
-                    if j in changed:
-                        filled = filled * changed[j].take(gather, axis=-1)
-                    elif not self.silent[j]:
-                        filled = filled * self.messages[j].take(gather, axis=-1)
-            if k in laid_on:
-                filled = filled * laid_on[k]
-            changed[k] = self.summed(k, filled)
+                filled = self.gathered(k, changed)
+            changed[k] = self.summed(k, filled * laid_on[k] if k in laid_on else filled)
+            if place.clique.parent >= 0 and (waiting or not until_met):
+                waiting.add(place.clique.parent)
         return changed

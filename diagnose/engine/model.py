@@ -10,8 +10,9 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from diagnose.engine.cliquetree import Floats, Forest, Ints, Tables, lay_out, states_of
-from diagnose.engine.network import Figures, Network, Scribe
+from diagnose.engine.cliquetree import Floats, Forest, Ints, Shape, Tables, axes_of, lay_out
+from diagnose.engine.fromabove import FromAbove
+from diagnose.engine.network import Basis, Figures, Network, Scribe
 from diagnose.engine.triangulate import clique_tree, elimination_order
 
 MERGE_UP_TO = 5
@@ -20,10 +21,27 @@ MERGE_UP_TO = 5
 
 @dataclass(frozen=True, slots=True)
 class Seat:
-    """Where a finding is laid on: its clique and its basis ``(..., 4, states)`` there."""
+    """Where a finding is laid on.
+
+    ``axes``: 2 for each variable of the clique that the finding depends on, else 1. ``basis``:
+    its four basic functions (..., 4, joint states of these variables).
+    """
 
     clique: int
+    axes: Shape
     basis: Floats
+
+    def likelihood(self, weights: Sequence[float]) -> Floats:
+        """Return the finding with the axes of the clique and one row."""
+        flat = np.asarray(weights) @ self.basis
+        return np.asarray(flat.reshape(*flat.shape[:-1], *self.axes, 1))
+
+    def expected(self, seen: FromAbove) -> Floats:
+        """Return E[basis | pattern, what was found]: (4, rows of the tree's root)."""
+        out = tuple(axis for axis, size in enumerate(self.axes) if size == 1)
+        states = np.add.reduce(seen.joint(self.clique), axis=out)
+        sums = self.basis @ states.reshape(self.basis.shape[-1], -1)
+        return np.asarray(sums / np.where(sums[0] > 0.0, sums[0], 1.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +88,10 @@ class Model:
             clique_tree(scopes, self.order, MERGE_UP_TO), scribe.factors, self.patterns
         )
         self.tables = Tables(self.forest, scribe.factors, self.patterns)
-        self.seats = seats(scribe, self.forest)
+        self.seats = [seat(basis, self.forest) for basis in scribe.bases]
+        self.ancestors = network.ancestors()
         self.root_number, self.root_of_account = np.unique(network.root, return_inverse=True)
+        self._expected_at_rest: dict[int, Floats] = {}
 
     @cached_property
     def answer_table(self) -> AnswerTable:
@@ -87,6 +107,17 @@ class Model:
             accounts,
             tuple(pairwise(ends)),
         )
+
+    @cached_property
+    def at_rest(self) -> FromAbove:
+        """What each clique sees of the rest while nothing was found."""
+        return FromAbove(self.tables, {})
+
+    def expected_at_rest(self, finding: int) -> Floats:
+        """Return E[basis | pattern] while nothing else was found: (4, rows of the tree's root)."""
+        if finding not in self._expected_at_rest:
+            self._expected_at_rest[finding] = self.seats[finding].expected(self.at_rest)
+        return self._expected_at_rest[finding]
 
     @property
     def largest_clique(self) -> int:
@@ -104,11 +135,12 @@ def account_patterns(network: Network, scribe: Scribe) -> tuple[NDArray[np.bool_
     return full[first], inverse.reshape(-1).astype(np.intp)
 
 
-def seats(scribe: Scribe, forest: Forest) -> list[Seat]:
-    """Seat every finding in the lowest clique that holds its scope."""
-    found = []
-    for basis in scribe.bases:
-        k = forest.clique_holding(basis.scope)
-        columns = states_of(forest.places[k].clique.variables, basis.scope)
-        found.append(Seat(k, np.ascontiguousarray(basis.table[..., columns])))
-    return found
+def seat(basis: Basis, forest: Forest) -> Seat:
+    """Seat a finding in the lowest clique that holds its scope."""
+    k = forest.clique_holding(basis.scope)
+    clique = forest.places[k].clique
+    held = [basis.scope.index(v) for v in clique.variables if v in basis.scope]
+    lead = basis.table.shape[:-1]
+    table = basis.table.reshape(*lead, *[2] * len(held))
+    table = table.transpose(*range(len(lead)), *(len(lead) + axis for axis in held))
+    return Seat(k, axes_of(clique, basis.scope), np.ascontiguousarray(table.reshape(*lead, -1)))

@@ -80,19 +80,34 @@ class Network:
     root: Ints
     defect: Ints
 
-    def observable(self) -> list[int]:
-        """Return the conditions that some finding depends on, with all their ancestors."""
+    def ancestors(self) -> list[int]:
+        """Return for each finding its conditions and all their ancestors, as bits of a number."""
         causes: dict[int, set[int]] = {}
         for link in self.links:
             causes.setdefault(link.child, set()).update(link.parents)
-        todo = [c for finding in self.findings for c in (*finding.low, *finding.high)]
-        seen: set[int] = set()
-        while todo:
-            c = todo.pop()
-            if c not in seen:
-                seen.add(c)
-                todo.extend(causes.get(c, ()))
-        return sorted(seen)
+        known: dict[int, int] = {}
+
+        def with_ancestors(c: int) -> int:
+            if c not in known:
+                known[c] = 1 << c
+                for cause in causes.get(c, ()):
+                    known[c] |= with_ancestors(cause)
+            return known[c]
+
+        bits = []
+        for finding in self.findings:
+            mine = 0
+            for c in (*finding.low, *finding.high):
+                mine |= with_ancestors(c)
+            bits.append(mine)
+        return bits
+
+    def observable(self) -> list[int]:
+        """Return the conditions that some finding depends on, with all their ancestors."""
+        seen = 0
+        for bits in self.ancestors():
+            seen |= bits
+        return [c for c in range(self.conditions) if seen >> c & 1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +115,7 @@ class Basis:
     """Where a finding's four basic functions live: 1, A, B and A*B.
 
     A is the chance that none of the low side's conditions shows, B the same for the high side.
-    ``scope``: conditions or hidden variables; ``table``: (..., 4, 2, 2, ...).
+    ``scope``: conditions or hidden variables; ``table``: (..., 4, joint states of the scope).
     """
 
     scope: tuple[int, ...]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from diagnose.engine.cliquetree import Floats
+from diagnose.engine.findings import Weights
 from diagnose.engine.model import Model
 
 
@@ -21,33 +22,73 @@ class Evidence:
     """
 
     looks: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
-    findings: Mapping[int, tuple[float, float, float, float]] = field(default_factory=dict)
+    findings: Mapping[int, Weights] = field(default_factory=dict)
 
 
-def laid_on(model: Model, evidence: Evidence) -> dict[int, Floats]:
-    """Return clique -> product of the findings laid on it, over its states."""
+def laid_on(model: Model, findings: Mapping[int, Weights]) -> dict[int, Floats]:
+    """Return clique -> product of the findings laid on it, with the axes of the clique."""
     laid: dict[int, Floats] = {}
-    for i in sorted(evidence.findings):
+    for i in sorted(findings):
         seat = model.seats[i]
-        weights = np.asarray(evidence.findings[i])
-        likelihood = weights @ seat.basis
-        if seat.basis.ndim > 2:
-            likelihood = likelihood[..., None, :]
+        likelihood = seat.likelihood(findings[i])
         laid[seat.clique] = laid[seat.clique] * likelihood if seat.clique in laid else likelihood
     return laid
 
 
 def log_findings(model: Model, evidence: Evidence) -> Floats:
-    """Return log P(shop findings | account), up to nothing: exact. Shape (..., patterns)."""
-    if not evidence.findings:
-        return np.zeros(len(model.patterns))
-    changed = model.tables.upward(laid_on(model, evidence))
-    total: Floats | float = 1.0
-    for k in model.forest.roots:
-        if k in changed:
-            total = total * changed[k].take(model.forest.places[k].pattern_of, axis=-1)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return np.asarray(np.log(np.maximum(total, 0.0)))
+    """Return log P(shop findings | account), exact: (..., patterns)."""
+    if model.figures.leak.ndim > 1:
+        climbed = model.tables.climb(laid_on(model, evidence.findings))
+        roots = set(model.forest.root)
+        chances = {k: climbed[k][..., 0, :] for k in climbed if k in roots}
+    else:
+        chances = _chances_by_tree(model, evidence.findings)
+    total = np.zeros(len(model.patterns))
+    with np.errstate(divide="ignore"):
+        for root, chance in chances.items():
+            logs = np.log(np.maximum(chance, 0.0))
+            total = total + logs.take(model.forest.places[root].pattern_of, axis=-1)
+    return total
+
+
+def _chances_by_tree(model: Model, findings: Mapping[int, Weights]) -> dict[int, Floats]:
+    """Return root of a tree -> P(the findings in it | pattern), over the rows of that root."""
+    chances: dict[int, Floats] = {}
+    for group in groups(model.ancestors, sorted(findings)):
+        if len(group) == 1:
+            (finding,) = group
+            clique = model.seats[finding].clique
+            chance = np.asarray(findings[finding]) @ model.expected_at_rest(finding)
+        else:
+            climbed = model.tables.climb(
+                laid_on(model, {i: findings[i] for i in group}), until_met=True
+            )
+            clique, message = climbed.popitem()
+            inside = message.take(model.forest.row_of_root[clique], axis=-1)
+            chance = (inside * model.at_rest.above(clique)).sum(axis=0)
+        root = model.forest.root[clique]
+        chances[root] = chances[root] * chance if root in chances else chance
+    return chances
+
+
+def groups(ancestors: Sequence[int], findings: Sequence[int]) -> list[list[int]]:
+    """Sort findings into groups that have no ancestor in common, so that each stands alone.
+
+    >>> groups([0b001, 0b110, 0b011, 0b1000], [0, 1, 2, 3])
+    [[1, 0, 2], [3]]
+    """
+    apart: list[tuple[int, list[int]]] = []
+    for i in findings:
+        bits, together = ancestors[i], [i]
+        rest = []
+        for other, members in apart:
+            if other & bits:
+                bits |= other
+                together = members + together
+            else:
+                rest.append((other, members))
+        apart = [*rest, (bits, together)]
+    return [members for _, members in apart]
 
 
 def log_looks(model: Model, evidence: Evidence) -> Floats:

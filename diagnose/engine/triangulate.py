@@ -20,8 +20,9 @@ Scope = tuple[int, ...]
 class Clique:
     """One clique of the tree.
 
-    ``variables``: the separator towards the parent first, then the variables summed out here.
-    ``separator``: how many of them are shared with the parent (0 at a root of the forest).
+    ``variables``: those eliminated later first, so that all cliques agree on the order and the
+    separator towards the parent comes before the variables summed out here. ``separator``: how
+    many of them are shared with the parent (0 at a root of the forest).
     ``parent``: index of the parent clique, or -1. Children come before their parents.
     """
 
@@ -96,7 +97,7 @@ def clique_tree(scopes: Sequence[Scope], order: Sequence[int], merge_up_to: int)
             members[p] = union
             own[p] |= own[k]
             alive[k] = False
-    return _ordered(members, own, parents, alive)
+    return _ordered(members, own, parents, alive, order)
 
 
 def _elimination_cliques(
@@ -115,7 +116,11 @@ def _elimination_cliques(
 
 
 def _ordered(
-    members: list[set[int]], own: list[set[int]], parents: list[int], alive: list[bool]
+    members: list[set[int]],
+    own: list[set[int]],
+    parents: list[int],
+    alive: list[bool],
+    order: Sequence[int],
 ) -> list[Clique]:
     """Return the living cliques, children first, their parents those that still live."""
 
@@ -124,11 +129,12 @@ def _ordered(
             k = parents[k]
         return k
 
+    place = {v: k for k, v in enumerate(order)}
     number = {k: i for i, k in enumerate(k for k in range(len(members)) if alive[k])}
     number[-1] = -1
     return [
         Clique(
-            tuple(sorted(members[k] - own[k])) + tuple(sorted(own[k])),
+            tuple(sorted(members[k], key=place.__getitem__, reverse=True)),
             len(members[k] - own[k]),
             number[living(parents[k])],
         )

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import yaml
 
-from diagnose.engine.cliquetree import Factor, Tables, lay_out, states_of
+from diagnose.engine.cliquetree import Factor, Tables, axes_of, lay_out
 from diagnose.engine.explain import decibans, pushes
 from diagnose.engine.model import Model
 from diagnose.engine.network import Figures, Finding, Link, Network
@@ -59,11 +59,11 @@ class Tree:
         laid: dict[int, np.ndarray] = {}
         for name, likelihood in likelihoods.items():
             k = self.forest.home[self.number[name]]
-            variables = self.forest.places[k].clique.variables
-            here = likelihood[states_of(variables, (self.number[name],))]
-            laid[k] = laid.get(k, 1.0) * here
-        changed = self.tables.upward(laid)
-        return float(np.prod([changed.get(k, self.tables.messages[k]) for k in self.forest.roots]))
+            axes = axes_of(self.forest.places[k].clique, (self.number[name],))
+            laid[k] = laid.get(k, 1.0) * likelihood.reshape(*axes, 1)
+        changed = self.tables.climb(laid)
+        roots = set(self.forest.root)
+        return float(np.prod([changed.get(k, self.tables.messages[k]) for k in roots]))
 
 
 def questions() -> list[Any]:
