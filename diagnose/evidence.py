@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from diagnose.desk import CALLED, Desk, answer_numbers
@@ -14,6 +14,7 @@ from diagnose.reject import CALLED as NAMED
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject, one_line
 from diagnose.rulebase.book import Book, Measurement
 from diagnose.rulebase.nearest import did_you_mean
+from diagnose.sums import mean_of, turned, work_sum
 
 CLEARLY = 0.8
 """Chance from which a reading is called below or above its window, without "probably"."""
@@ -25,7 +26,8 @@ class Reading:
 
     ``low`` and ``high``: the window, None where it is open or where there is none. ``chances``:
     of the true value lying below, within, above it. ``speaks_for``: names of the conditions on
-    the side on which it probably lies.
+    the side on which it probably lies. ``working``: how it follows from other readings; empty
+    for one that was measured. ``replaces``: readings that are in it and say nothing besides.
     """
 
     id: str
@@ -37,6 +39,8 @@ class Reading:
     chances: tuple[float, float, float]
     words: str
     speaks_for: tuple[str, ...]
+    working: tuple[str, ...] = ()
+    replaces: tuple[str, ...] = ()
 
 
 def look_found(book: Book, look: str, answer: str, said: str = "") -> Found:
@@ -168,36 +172,74 @@ def evidence_of(desk: Desk, reject: Reject) -> Evidence:
     scale = desk.book.scale
     findings = {}
     for found in reject.found:
-        if found.id not in desk.findings:
-            continue
-        if found.kind == CHECK:
+        if found.kind == CHECK and found.id in desk.findings:
             check = desk.book.checks[found.id]
             weights = check_weights(found.answer == check.bad, desk.book.figure(check.false_alarm))
             findings[desk.findings[found.id]] = weights
-        elif found.kind == MEASUREMENT:
-            reading = reading_of(desk, found)
+    readings = readings_of(desk, reject)
+    replaced = {name for reading in readings for name in reading.replaces}
+    for reading in readings:
+        if reading.id in desk.findings and reading.id not in replaced:
             sides = (reading.low is not None, reading.high is not None)
             weights = reading_weights(reading.chances, sides, scale.stray_reading, scale.odd_sample)
-            findings[desk.findings[found.id]] = weights
+            findings[desk.findings[reading.id]] = weights
     return Evidence(looks, findings)
+
+
+def readings_of(desk: Desk, reject: Reject) -> list[Reading]:
+    """Return every reading of a reject against its window, then what follows from them."""
+    measured = [found for found in reject.found if found.kind == MEASUREMENT]
+    return [*(reading_of(desk, found) for found in measured), *_worked_out(desk, measured)]
+
+
+def _worked_out(desk: Desk, measured: Sequence[Found]) -> Iterator[Reading]:
+    """Yield the quantities that follow from what was measured and were not measured themselves."""
+    book = desk.book
+    known = {f.id: mean_of(book.measurements[f.id], f.readings) for f in measured}
+    for name, measurement in book.measurements.items():
+        wanted = measurement.worked_out
+        if wanted is None or name in known or not known.keys() & set(wanted.takes.values()):
+            continue
+        result = work_sum(book, wanted, known, {})
+        if result is not None:
+            worked, error = result
+            value = turned(worked.value, worked.unit, measurement.unit)
+            error = abs(turned(worked.value + error, worked.unit, measurement.unit) - value)
+            yield _against_window(
+                desk, name, (value,), error, tuple(worked.working), wanted.replaces
+            )
 
 
 def reading_of(desk: Desk, found: Found) -> Reading:
     """Hold a measurement against the window that this job calls for."""
     measurement = desk.book.measurements[found.id]
+    return _against_window(desk, found.id, found.readings, measurement.repeatability)
+
+
+def _against_window(
+    desk: Desk,
+    name: str,
+    values: tuple[float, ...],
+    error: float,
+    working: tuple[str, ...] = (),
+    replaces: tuple[str, ...] = (),
+) -> Reading:
+    measurement = desk.book.measurements[name]
     window = desk.window(measurement)
     low, high = (None, None) if window is None else (window.low, window.high)
-    chances = bands(found.readings, low, high, measurement.repeatability)
+    chances = bands(values, low, high, error)
     return Reading(
-        found.id,
+        name,
         measurement.name,
-        found.readings,
+        values,
         measurement.unit,
         low,
         high,
         chances,
         _standing(chances, low, high),
         _speaks_for(desk.book, measurement, chances),
+        working,
+        replaces,
     )
 
 

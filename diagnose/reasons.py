@@ -20,7 +20,14 @@ from diagnose.engine.stability import (
     shaken_findings,
     shaken_looks,
 )
-from diagnose.evidence import CLEARLY, evidence_of, excluding, reading_of
+from diagnose.evidence import (
+    CLEARLY,
+    Reading,
+    evidence_of,
+    excluding,
+    reading_of,
+    readings_of,
+)
 from diagnose.reject import CALLED as NAMED
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject
 
@@ -93,12 +100,18 @@ def found_text(desk: Desk, found: Found) -> str:
         check = book.checks[found.id]
         return f"{check.name or check.ask}: {check.answers[found.answer]}"
     if found.kind == MEASUREMENT:
-        measurement = book.measurements[found.id]
-        values = ", ".join(f"{value:g}" for value in found.readings)
-        return f"{measurement.name}: {values} {measurement.unit}"
+        return reading_text(reading_of(desk, found))
     if found.kind == NAMED:
         return f"called it: {book.defects[found.id].name}"
     return f"not sure: {entry_title(desk, found.id)}"
+
+
+def reading_text(reading: Reading) -> str:
+    """Put a reading into plain words; four figures are enough for one that was worked out."""
+    form = ".4g" if reading.working else "g"
+    values = ", ".join(f"{value:{form}}" for value in reading.values)
+    worked = " (worked out)" if reading.working else ""
+    return f"{reading.name}: {values} {reading.unit}{worked}"
 
 
 def entry_title(desk: Desk, entry: str) -> str:
@@ -123,8 +136,14 @@ class Reasons:
     def _telling(self) -> list[Found]:
         """What was found and bears on this job."""
         looks, findings = self.desk.looks, self.desk.findings
-        known = {LOOK: looks, CHECK: findings, MEASUREMENT: findings}
+        known = {LOOK: looks, CHECK: findings, MEASUREMENT: findings.keys() | self._taken}
         return [f for f in self.reject.found if f.kind == NAMED or f.id in known.get(f.kind, ())]
+
+    @property
+    def _taken(self) -> set[str]:
+        """The measurements that go into a quantity worked out from them."""
+        sums = (entry.worked_out for entry in self.desk.book.measurements.values())
+        return {name for wanted in sums if wanted for name in wanted.takes.values()}
 
     @cached_property
     def _pushes(self) -> list[EnginePush]:
@@ -138,6 +157,8 @@ class Reasons:
         return engine_pushes(self.desk.model, self.evidence, rests)
 
     def _without(self, found: Found) -> Evidence:
+        if found.kind == MEASUREMENT:
+            return evidence_of(self.desk, self.reject.without(found.id))
         looks, findings = dict(self.evidence.looks), dict(self.evidence.findings)
         if found.kind in (LOOK, NAMED):
             looks.pop(self.desk.looks[found.id if found.kind == LOOK else CALLED], None)
@@ -183,17 +204,14 @@ class Reasons:
         """Return the readings out of their window that explain nothing here."""
         probabilities = posterior(self.desk.model, self.evidence)
         told = []
-        for found in self.reject.found:
-            if found.kind != MEASUREMENT:
-                continue
-            reading = reading_of(self.desk, found)
+        for reading in readings_of(self.desk, self.reject):
             if max(reading.chances[0], reading.chances[2]) < CLEARLY:
                 continue
-            entry = self.desk.book.measurements[found.id]
+            entry = self.desk.book.measurements[reading.id]
             side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
             if self._responsible(probabilities, set(side)) < EXPLAINED:
                 told.append(
-                    f"{found_text(self.desk, found)} is {reading.words} but explains little of "
+                    f"{reading_text(reading)} is {reading.words} but explains little of "
                     "this reject. Put it right, but do not stop looking."
                 )
         return told

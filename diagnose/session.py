@@ -20,10 +20,11 @@ from diagnose.evidence import (
     measurement_found,
     named_found,
     reading_of,
+    readings_of,
 )
 from diagnose.quantity import read_quantity
 from diagnose.reasons import Change, Push, Reasons, Stability
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, UNSURE, Found, Reject, one_line
+from diagnose.reject import CHECK, LOOK, UNSURE, Found, Reject, one_line
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.nearest import did_you_mean
 
@@ -340,8 +341,8 @@ class Session:
         return Standing(f"Probably {first.name}; nothing left to ask is worth its cost.", False)
 
     def readings(self) -> list[Reading]:
-        """Return every reading held against its window."""
-        return [reading_of(self.desk, f) for f in self._reject.found if f.kind == MEASUREMENT]
+        """Return every reading against its window, then what follows from the readings."""
+        return readings_of(self.desk, self._reject)
 
     # why
 
@@ -374,7 +375,13 @@ class Session:
         return [*self._out_of_scope(), *self.contradictions(), *self.unexplained()]
 
     def _out_of_scope(self) -> list[str]:
-        windowless = [r.name for r in self.readings() if r.low is None and r.high is None]
+        windowless = [
+            reading.name
+            for reading in self.readings()
+            if reading.low is None
+            and reading.high is None
+            and self.book.measurements[reading.id].windows
+        ]
         return [
             f"No window is known for the {name} of this job, so the reading says nothing."
             for name in windowless

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.asking import Prospect, Question, prospects
+from diagnose.asking import Prospect, Question
 from diagnose.desk import NONE
 from diagnose.notes import findings
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note, Other, Step, Suspect
@@ -42,7 +42,7 @@ def compose(session: Session) -> Note:
     book, reject = session.book, session.reject
     causes = session.causes()
     kind, chosen = _verdict_on(causes) if findings.anything(session) else (OPEN, [])
-    can_ask = prospects(session.desk, reject, session.evidence)
+    can_ask = session.prospects
     proofs = [proof_for(session, cause.id, can_ask) for cause in chosen]
     suspects = tuple(suspect(session, *pair) for pair in zip(chosen, proofs, strict=True))
     asked = [q for q in session.ask_next(limit=3) if q.worth] if kind == OPEN else []

@@ -12,6 +12,7 @@ from diagnose.notes.findings import in_words
 from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import percent, sentence
+from diagnose.notes.worked import worked_out
 from diagnose.reject import CHECK, Reject
 from diagnose.rulebase.book import Action, Book
 
@@ -39,7 +40,9 @@ def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
         proved_by=tuple(_proved_by(session, cause.id, pushes)),
         against=tuple(_against(session, pushes)),
         step=None if proof is None else step_of(session.desk, proof, outcomes[proof.id]),
-        correction=_correction(actions_for(book, path_of(session, cause.id), session.reject)),
+        correction=_correction(
+            session, actions_for(book, path_of(session, cause.id), session.reject)
+        ),
     )
 
 
@@ -89,14 +92,14 @@ def actions_for(book: Book, path: Sequence[str], reject: Reject) -> list[Action]
     return []
 
 
-def _correction(actions: Sequence[Action]) -> Correction | None:
+def _correction(session: Session, actions: Sequence[Action]) -> Correction | None:
     if not actions:
         return None
     first, *rest = actions
     return Correction(
         name=first.name,
         what=sentence(first.what),
-        how_much=sentence(first.how_much),
+        how_much=f"{sentence(first.how_much)} {worked_out(session, first.worked)}".strip(),
         who=first.who,
         watch=sentence(first.watch),
         verify=sentence(first.verify),

@@ -167,13 +167,31 @@ class Window(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sum(Entry):
+    """A sum of ``diagnose work``, with the readings that go into it.
+
+    ``by``: the name of the sum. ``takes``: input -> measurement. ``given``: input -> fixed value.
+    ``aims``: input -> measurement whose window it aims at (its middle, or its only end).
+    ``replaces``: measurements that say nothing of their own once the sum has been worked, because
+    their reading is in it.
+    """
+
+    by: str
+    takes: dict[str, Id]
+    given: dict[str, float | str] = field(default_factory=dict)
+    aims: dict[str, Id] = field(default_factory=dict)
+    replaces: tuple[Id, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Measurement(Entry):
     """A reading with a unit.
 
     ``possible``: readings outside it are refused as slips of the pen.
     ``repeatability``: standard deviation of a repeated test on the same sand or metal.
     ``low_speaks_for`` / ``high_speaks_for``: condition -> share of cases with that condition in
-    which the quantity really lies below / above the window.
+    which the quantity really lies below / above the window. ``worked_out``: how it follows from
+    other readings where it was not measured itself.
     """
 
     name: str
@@ -187,13 +205,17 @@ class Measurement(Entry):
     also: tuple[str, ...] = ()
     low_speaks_for: dict[Id, Figure] = field(default_factory=dict)
     high_speaks_for: dict[Id, Figure] = field(default_factory=dict)
+    worked_out: Sum | None = None
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Action(Entry):
-    """What to change, by how much, who does it, what to watch, and how to see that it worked."""
+    """What to change, by how much, who does it, what to watch, and how to see that it worked.
+
+    ``worked``: a sum that says how much for the readings at hand.
+    """
 
     name: str
     cures: tuple[Id, ...]
@@ -203,6 +225,7 @@ class Action(Entry):
     watch: str
     verify: str
     source: tuple[str, ...]
+    worked: Sum | None = None
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
 

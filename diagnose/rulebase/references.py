@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from diagnose.rulebase.book import Book, Figure, Scope
+from diagnose.rulebase.book import Book, Figure, Scope, Sum
 from diagnose.rulebase.yamlread import Steps
 
 UNWRITTEN_SOURCES = ("common practice", "from memory")
@@ -59,6 +59,7 @@ def references(book: Book) -> Iterator[Reference]:
     for name, action in book.actions.items():
         at = ("actions", name)
         yield from _each((*at, "cures"), action.cures, "conditions")
+        yield from _sum((*at, "worked"), action.worked)
         yield from _each((*at, "caution"), action.caution, "cautions")
         yield from _sources(at, action)
     for name, caution in book.cautions.items():
@@ -82,7 +83,16 @@ def _from_the_shop(book: Book) -> Iterator[Reference]:
         yield from _each((*at, "caution"), measurement.caution, "cautions")
         for number, window in enumerate(measurement.windows):
             yield from _sources((*at, "windows", number), window)
+        yield from _sum((*at, "worked out"), measurement.worked_out)
         yield from _sources(at, measurement)
+
+
+def _sum(steps: Steps, sum_: Sum | None) -> Iterator[Reference]:
+    if sum_ is not None:
+        for part in ("takes", "aims"):
+            for name, measurement in getattr(sum_, part).items():
+                yield Reference((*steps, part, name), measurement, ("measurements",))
+        yield from _each((*steps, "replaces"), sum_.replaces, "measurements")
 
 
 def _each(steps: Steps, names: tuple[str, ...], section: str) -> Iterator[Reference]:

@@ -30,7 +30,7 @@ def check(draft: Draft) -> Iterator[Problem]:
         return
     clique = largest_clique(draft.book)
     if len(clique) > LARGEST:
-        names = [name for name in clique if name in draft.book.conditions]
+        names = [name for name in draft.book.conditions if name in clique]
         what = f"{len(clique)} conditions have to be weighed at once: {', '.join(names)}."
         instead = f"Let causes act through a common mechanism; at most {LARGEST} are feasible."
         yield draft.problem(("conditions", names[0]), what, instead, key=True)

@@ -24,6 +24,7 @@ from diagnose.rulebase.checks import (
     scale_words,
     scopes,
     sources,
+    sums,
     unconfirmable,
     units,
     unknown_answers,
@@ -45,6 +46,7 @@ MUST_HOLD: tuple[Check, ...] = (
     scopes.check,
     units.check,
     windows.check,
+    sums.check,
     clique.check,
 )
 """Without these the book cannot be worked with; loading it runs them too."""

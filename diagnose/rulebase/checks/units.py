@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from diagnose.errors import Problem
 from diagnose.quantity import UNITS, unit_named
 from diagnose.rulebase.draft import Draft
+from diagnose.rulebase.nearest import did_you_mean
 
 
 def check(draft: Draft) -> Iterator[Problem]:
@@ -19,5 +20,5 @@ def check(draft: Draft) -> Iterator[Problem]:
         if reading.unit not in UNITS:
             proper = unit_named(reading.unit)
             what = f"The unit {reading.unit!r} is not known."
-            instead = f"Write {proper!r}." if proper else f"Known are {', '.join(UNITS)}."
+            instead = f"Write {proper!r}." if proper else did_you_mean(reading.unit, UNITS, "unit")
             yield draft.problem(("measurements", name, "unit"), what, instead)

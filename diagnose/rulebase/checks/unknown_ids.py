@@ -19,6 +19,7 @@ _CALLED = {
     "conditions": "condition",
     "defects": "defect",
     "looks": "look",
+    "measurements": "measurement",
     "sources": "source",
 }
 

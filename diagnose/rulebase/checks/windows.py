@@ -1,6 +1,7 @@
 """A measurement without a window, or with one that makes no sense.
 
-Passes: ``possible: [0, 20]`` and a window ``{low: 3.0, high: 4.5}``.
+Passes: ``possible: [0, 20]`` and a window ``{low: 3.0, high: 4.5}``; no window for a reading that
+only goes into a sum.
 Fails:  no window; a window without low and high; low not below high; a window outside what is
 possible; ``possible`` the wrong way round; a ``speaks for`` on a side on which no window ends.
 """
@@ -17,13 +18,15 @@ from diagnose.rulebase.yamlread import Steps
 
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every missing or senseless window."""
+    sums = [reading.worked_out for reading in draft.book.measurements.values()]
+    taken = {name for sum_ in sums if sum_ is not None for name in sum_.takes.values()}
     for name, reading in draft.book.measurements.items():
         at: Steps = ("measurements", name)
         low, high = reading.possible
         if low >= high:
             what = f"Possible readings from {low:g} to {high:g} are none."
             yield draft.problem((*at, "possible"), what, "Write [lowest, highest].")
-        if not reading.windows:
+        if not reading.windows and name not in taken:
             what = "There is no window."
             yield draft.problem((*at, "windows"), what, "Say what the shop should aim at.")
         for number, window in enumerate(reading.windows):
