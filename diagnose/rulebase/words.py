@@ -132,7 +132,8 @@ class Phrasebook:
         roots = {words[place].root for place in used}
         used |= {place for place, word in enumerate(words) if word.root in roots}  # said once more
         for claim in contrary:
-            used |= claim.at
+            topics = self._index.topics.get(claim.entry, frozenset())
+            used |= claim.at | {place for place, word in enumerate(words) if word.root in topics}
             yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
         runs = list(_runs(words, used))
         for run in runs:

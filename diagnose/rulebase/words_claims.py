@@ -121,6 +121,8 @@ def _believed(fit: Fit, words: Sequence[Word], index: Index, ties: Ties) -> Fit 
     said = {word.root: word for word in fit.saying.words}
     synonym = any(by_synonym(word, said[word.root]) for word in taken)
     if fit.saying.kind == CALLED:
+        if _where_nothing_is(fit, words):
+            return None
         same = all(word.raw == said[word.root].raw for word in taken)
         if len(taken) > 1 or (same and (alone or index.uses[taken[0].root] <= SCARCE)):
             return fit

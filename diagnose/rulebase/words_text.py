@@ -30,7 +30,8 @@ from diagnose.rulebase.words_english import (
 _PIECE = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+|[,;:.!?()]")
 _SMALL = str.maketrans({**{chr(c): chr(c + 32) for c in range(65, 91)}, "\u2019": "'"})
 _HEDGE = re.compile(HEDGES)
-_SAYS_NO = re.compile(rf"\b(?:{'|'.join(sorted(NEGATIONS))}|[a-z]+n't)\b")
+_NOES = NEGATIONS | {short for short, long in CONTRACTIONS.items() if "not" in long.split()}
+_SAYS_NO = re.compile(rf"\b(?:{'|'.join(sorted(_NOES))}|[a-z]+n't)\b")
 _STOPS = frozenset(",;:.!?()") | {"and", "but"}
 _VOWELS = frozenset("aeiouy")
 

@@ -6,6 +6,8 @@ was measured when they were set; wrong findings taken down in silence are the wo
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -20,7 +22,9 @@ from diagnose.rulebase.book import Book
 from diagnose.rulebase.reading import draft
 from diagnose.rulebase.words import LONGEST, Phrasebook, Understanding
 from diagnose.rulebase.words_index import sayings_of
+from diagnose.rulebase.words_text import says_no
 
+SEVERAL = re.compile(r"[,;(]| or | with ")
 PHRASES = Path(__file__).parent / "phrases.yaml"
 BOOK = draft().book
 PHRASEBOOK = Phrasebook(BOOK)
@@ -240,6 +244,26 @@ def test_the_words_of_the_book_never_mean_another_answer() -> None:
     assert understood >= 0.98 * sum(1 for _ in sayings_of(BOOK))
 
 
+def plain_sayings() -> list[tuple[str, str, str, str]]:
+    """Return the sayings of the book in one part and without a "not"."""
+    return [row for row in sayings_of(BOOK) if not says_no(row[3]) and not SEVERAL.search(row[3])]
+
+
+def meanings(phrase: str) -> set[tuple[str, str, str]]:
+    return {(m.kind, m.id, m.answer) for m in PHRASEBOOK.understand(phrase).matches}
+
+
+@pytest.mark.parametrize("no", ["it is not", "no", "there was never any", "not sure about"])
+def test_to_deny_or_doubt_a_thing_never_says_it(no: str) -> None:
+    for kind, name, answer, text in plain_sayings():
+        assert (kind, name, answer) not in meanings(f"{no} {text}"), text
+
+
+def test_capitals_and_fillers_change_nothing() -> None:
+    for *_, text in plain_sayings():
+        assert meanings(text) == meanings(f"so it was the {text.upper()}"), text
+
+
 def test_an_empty_phrase_is_nothing() -> None:
     assert PHRASEBOOK.understand("  ") == Understanding("  ", (), (), ())
 
@@ -259,8 +283,6 @@ def test_a_book_without_words_understands_nothing() -> None:
 
 
 def test_what_was_kept_is_understood_alike() -> None:
-    import json
-
     kept: dict[str, str] = {}
 
     def keep(name: str, build: Any) -> Any:
