@@ -4,92 +4,141 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict
+from textwrap import wrap
+from typing import Any
 
 import click
 
 from diagnose.errors import Fault
-from diagnose.shop.calculation import Calculation, Value, Worked, figure
+from diagnose.shop.calculation import Calculation, Input, Value, Worked, figure
+
+WIDTH = 78
+TIED = "\N{NO-BREAK SPACE}"
+"""Holds a name and its unit together on one line."""
 
 
 @click.command()
-@click.argument("name", required=False)
-@click.argument("values", nargs=-1, metavar="[KEY=VALUE]...")
+@click.argument("words", nargs=-1, metavar="[NAME] [KEY=VALUE]...")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON for machines.")
-def work(name: str | None, values: tuple[str, ...], as_json: bool) -> None:
+def work(words: tuple[str, ...], as_json: bool) -> None:
     """Work the sum NAME and show the working and its source.
 
-    With no name, all sums are listed with what they need. Values carry their units, such as
-    height=50.8mm; a table is written retained=50:21.4,70:42.0. What is missing is asked for.
+    With no NAME, all sums are listed with what they need; with a matter, such as sand, those of
+    that matter. Values carry their units, such as height=50.8mm; a table is written
+    retained=50:21.4,70:42.0. What is missing is asked for.
     """
     from diagnose.work import inputs_from, named
     from diagnose.work import work as work_it
 
-    if name is None:
-        _print_all(as_json)
+    at = next((number for number, word in enumerate(words) if "=" in word), len(words))
+    name = " ".join(words[:at])
+    if chosen := _listed(name):
+        _print_all(chosen, as_json)
         return
     calculation = named(name)
-    given = inputs_from(calculation, values)
-    if sys.stdin.isatty() and not as_json:
-        given = _ask_for_missing(calculation, given)
+    asking = not as_json and sys.stdin is not None and sys.stdin.isatty()
+    given = inputs_from(calculation, words[at:], whole=not asking)
+    if asking:
+        _ask_for_missing(calculation, given)
     worked = work_it(calculation, given)
     if as_json:
         click.echo(json.dumps(asdict(worked), ensure_ascii=False, indent=1))
     else:
-        _print(calculation, worked)
+        _print(calculation, given, worked)
 
 
-def _ask_for_missing(calculation: Calculation, given: dict[str, Value]) -> dict[str, Value]:
-    from diagnose.work import missing, value_of
+def _listed(name: str) -> dict[str, list[Calculation]]:
+    """Return the sums to list, by matter: all without a name, none where it names no matter."""
+    from diagnose.shop.matters import by_matter
+
+    return {
+        matter: sums
+        for matter, sums in by_matter().items()
+        if not name or name.lower() in (matter, *matter.split(" and "))
+    }
+
+
+def _ask_for_missing(calculation: Calculation, given: dict[str, Value]) -> None:
+    from diagnose.work import form, missing, value_of
 
     for each in missing(calculation, given):
+        how = f", such as {form(each).partition('=')[2]}" if each.table else ""
         while each.name not in given:
-            text = click.prompt(f"{each.words} ({each.what}), {each.range}", err=True)
+            text = click.prompt(f"{each.words} ({each.what}), {each.range}{how}", err=True)
             try:
                 given[each.name] = value_of(each, text)
             except Fault as fault:
                 click.echo(str(fault), err=True)
-    return given
 
 
-def _print(calculation: Calculation, worked: Worked) -> None:
-    click.echo(f"{calculation.title}: {figure(worked.value)} {worked.unit}".rstrip())
+def _print(calculation: Calculation, given: dict[str, Value], worked: Worked) -> None:
+    from diagnose.work import assumed
+
+    _say(f"{calculation.title}: {figure(worked.value)} {worked.unit}".rstrip(), "")
     for line in worked.working:
-        click.echo(f"  {line}")
+        _say(line, "  ")
+    for line in assumed(calculation, given):
+        _say(f"Not given, so taken: {line}", "  ")
     for warning in worked.warnings:
-        click.echo(f"  Mind: {warning}")
-    click.echo(f"  Source: {worked.source}")
+        _say(f"Mind: {warning}", "  ")
+    _say(f"Source: {worked.source}", "  ")
 
 
-def _print_all(as_json: bool) -> None:
-    from diagnose.shop.catalogue import calculations
+def _say(text: str, left: str) -> None:
+    beside = f"{left}  "
+    lines = wrap(text, WIDTH, initial_indent=left, subsequent_indent=beside, break_on_hyphens=False)
+    click.echo("\n".join(lines).replace(TIED, " "))
 
-    known = calculations().values()
+
+def _print_all(chosen: dict[str, list[Calculation]], as_json: bool) -> None:
     if as_json:
-        sums = [
-            {
-                "name": each.name,
-                "title": each.title,
-                "unit": each.unit,
-                "source": each.source,
-                "inputs": [
-                    {
-                        "name": one.name,
-                        "what": one.what,
-                        "unit": one.unit,
-                        "range": one.range,
-                        "default": one.default,
-                        "table": one.table,
-                        "choices": list(one.choices),
-                    }
-                    for one in each.inputs
-                ],
-            }
-            for each in known
-        ]
-        click.echo(json.dumps(sums, ensure_ascii=False, indent=1))
+        told = [_as_data(matter, each) for matter, sums in chosen.items() for each in sums]
+        click.echo(json.dumps(told, ensure_ascii=False, indent=1))
         return
-    for each in known:
-        click.echo(f"{each.name}: {each.title}{f', in {each.unit}' if each.unit else ''}")
-        needs = (f"{one.name}{f' [{one.unit}]' if one.unit else ''}" for one in each.inputs)
-        click.echo(f"    {' '.join(needs)}")
+    _say("Each sum with what it gives and what it takes. What has a = may be left out.", "")
+    for matter, sums in chosen.items():
+        click.echo(f"\n{matter.upper()}")
+        for each in sums:
+            _say(f"{each.name}: {in_unit(each.title, each.unit)}", "  ")
+            _say(", ".join(one.replace(" ", TIED) for one in takes(each.inputs)), "    ")
+
+
+def takes(inputs: Iterable[Input]) -> Iterator[str]:
+    """Yield what a sum takes: each input with its unit or choices, and what stands for it."""
+    for each in inputs:
+        unit = ", ".join(each.choices) or ("label:" if each.table else "") + each.unit
+        default = figure(each.default) if isinstance(each.default, float | int) else each.default
+        yield in_unit(each.name, unit) + (f" = {default}" if default is not None else "")
+
+
+def in_unit(name: str, unit: str) -> str:
+    """Return a name with its unit in brackets, if it has one.
+
+    >>> in_unit("moisture", "%"), in_unit("vents", "")
+    ('moisture [%]', 'vents')
+    """
+    return f"{name} [{unit}]" if unit else name
+
+
+def _as_data(matter: str, each: Calculation) -> dict[str, Any]:
+    return {
+        "name": each.name,
+        "matter": matter,
+        "title": each.title,
+        "unit": each.unit,
+        "source": each.source,
+        "inputs": [
+            {
+                "name": one.name,
+                "what": one.what,
+                "unit": one.unit,
+                "range": one.range,
+                "default": one.default,
+                "table": one.table,
+                "choices": list(one.choices),
+            }
+            for one in each.inputs
+        ],
+    }

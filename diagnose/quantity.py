@@ -76,6 +76,11 @@ UNITS: dict[str, Unit] = {
     "sieves": Unit("number of sieves"),
     "ratio": Unit("ratio"),
     "cm3/g": Unit("gas volume"),
+    "s/mm2": Unit("mould constant"),
+    "s/cm2": Unit("mould constant", 0.01),
+    "min/in2": Unit("mould constant", 60.0 / 645.16),
+    "ug/m3": Unit("dust in air"),
+    "mg/m3": Unit("dust in air", 1000.0),
 }
 """Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, 1 psi = 6.894757293168361 kPa,
 1 lbf = 4.4482216152605 N; 1 g/cm2 of air pressure is that of 1 cm of water, 98.0665 Pa."""
@@ -104,24 +109,31 @@ _SPELLINGS = {
     "hrs": "h",
     "hours": "h",
     "lbs": "lb",
-    "kn/m²": "kN/m2",
+    "litre": "l",
+    "litres": "l",
+    "liter": "l",
+    "liters": "l",
+    "µg/m3": "ug/m3",
+    "μg/m3": "ug/m3",
     "cc/g": "cm3/g",
     "ml/g": "cm3/g",
-    "cm³/g": "cm3/g",
 }
-_BARE = {"AFS", "GFN", "B", "sieves", "ratio"}
+BARE = {"AFS", "GFN", "B", "sieves", "ratio"}
 """Units of numbers that the trade writes bare."""
+STEP = "K"
+"""What is wanted in K is a difference of two temperatures, never a temperature: it has no zero
+point, and 1 K is 1 degC or 1.8 degF."""
 
 
 def unit_named(text: str) -> str | None:
     """Return the unit that ``text`` spells, or None.
 
-    >>> unit_named("°C"), unit_named("Inches"), unit_named("furlong")
-    ('degC', 'in', None)
+    >>> unit_named("°C"), unit_named("Inches"), unit_named("cm³"), unit_named("furlong")
+    ('degC', 'in', 'cm3', None)
     """
     if text in UNITS:
         return text
-    lower = text.lower().rstrip(".")
+    lower = text.lower().rstrip(".").replace("²", "2").replace("³", "3")
     same = next((unit for unit in UNITS if unit.lower() == lower), None)
     return same or _SPELLINGS.get(lower)
 
@@ -145,6 +157,18 @@ def convert(value: float, unit: str, wanted: str) -> float:
     return (value * start.factor + start.offset - end.offset) / end.factor
 
 
+def convert_step(value: float, unit: str, wanted: str) -> float:
+    """Turn a difference of two readings, or their scatter, from one unit into another of its kind.
+
+    >>> round(convert_step(90, "degF", "degC"), 6)
+    50.0
+    """
+    start, end = UNITS[unit], UNITS[wanted]
+    if start.kind != end.kind:
+        raise ValueError(f"{unit} cannot be turned into {wanted}")
+    return value * (start.factor / end.factor)
+
+
 def read_quantity(text: str, wanted: str, name: str) -> tuple[float, ...]:
     """Return the readings that ``text`` holds, in the unit ``wanted``.
 
@@ -155,6 +179,8 @@ def read_quantity(text: str, wanted: str, name: str) -> tuple[float, ...]:
     (4.4, 4.6)
     >>> read_quantity("1,310 degC", "degC", "pouring temperature")
     (1310.0,)
+    >>> read_quantity("90 degF", "K", "superheat")
+    (50.0,)
     """
     if len(text) > LONGEST:
         raise Fault(f"{name}: this is too long for readings. {_example(wanted)}")
@@ -188,17 +214,23 @@ def _value(value: float, unit_text: str, wanted: str, name: str) -> float:
     if not math.isfinite(value):
         raise Fault(f"{name}: {value} is not a reading. {_example(wanted)}")
     if not unit_text:
-        if wanted in _BARE:
+        if wanted in BARE:
             return value
         fits = " or ".join(fitting_units(wanted))
         raise Fault(f"{name}: {value:g} has no unit. Say which: {fits}. {_example(wanted)}")
     unit = unit_named(unit_text)
     if unit is None or UNITS[unit].kind != UNITS[wanted].kind:
         what = "is not a unit known here" if unit is None else f"does not fit {UNITS[wanted].kind}"
-        raise Fault(f"{name}: {unit_text!r} {what}. It takes {' or '.join(fitting_units(wanted))}.")
-    return convert(value, unit, wanted)
+        raise Fault(f"{name}: {unit_text!r} {what}. {_takes(wanted)}")
+    return convert_step(value, unit, wanted) if wanted == STEP else convert(value, unit, wanted)
+
+
+def _takes(wanted: str) -> str:
+    if wanted == "ratio":
+        return "It is a plain number, without a unit."
+    return f"It takes {' or '.join(fitting_units(wanted))}."
 
 
 def _example(wanted: str) -> str:
-    samples = {"%": "4.6 %", "degC": "1310 degC", "mm": "8 mm", "min": "6 min", "h": "3 h"}
+    samples = {"%": "4.6 %", "degC": "1310 degC", "mm": "8 mm", "min": "6 min", "ratio": "1.5"}
     return f"Write it like this: {samples.get(wanted, f'12 {wanted}')}."

@@ -4,105 +4,179 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from contextlib import suppress
+from itertools import chain
 
 from diagnose.errors import Fault
-from diagnose.quantity import UNITS, read_quantity
-from diagnose.rulebase.nearest import did_you_mean
-from diagnose.shop.calculation import Calculation, Input, OutOfRange, Value, Worked
+from diagnose.quantity import read_quantity, unit_named
+from diagnose.rulebase.nearest import nearest
+from diagnose.shop.calculation import Calculation, Input, OutOfRange, Value, Worked, figure
 from diagnose.shop.catalogue import calculations
 
-STEPS = {"K": {"K": 1.0, "degC": 1.0, "degF": 5.0 / 9.0}}
-"""Units of a step of temperature, which has no zero point."""
+PLAIN = "ratio"
+"""What ``quantity`` calls a number without a unit."""
+GRAMS_OR_SHARES = "g or %"
+"""A unit of sums that only want what belongs together in one and the same unit."""
+MOST = 5
 
 
 def named(name: str) -> Calculation:
-    """Return the calculation of that name; raise Fault with the nearest one."""
+    """Return the calculation of that name; raise Fault with the nearest ones."""
     known = calculations()
-    wanted = "-".join(re.findall(r"[a-z0-9]+", name.lower()))
-    if wanted not in known:
-        raise Fault(
-            f"There is no sum called {name!r}. {did_you_mean(wanted, known, 'sum')} "
-            "'diagnose work' lists them all."
-        )
-    return known[wanted]
+    words = _words(name)
+    wanted = "-".join(words)
+    if wanted in known:
+        return known[wanted]
+    spoken = {each.name: _words(f"{each.name} {each.title}") for each in known.values()}
+    meant = {near for word in words for near in nearest(word, {*chain(*spoken.values())})}
+    like = nearest(wanted, known) + [each for each in spoken if meant & {*spoken[each]}]
+    few = list(dict.fromkeys(like))[:MOST]
+    way_out = f"Did you mean {' or '.join(few)}? " if few else ""
+    raise Fault(f"There is no sum called {name!r}. {way_out}'diagnose work' lists them all.")
 
 
-def inputs_from(calculation: Calculation, pairs: Iterable[str]) -> dict[str, Value]:
+def _words(text: str) -> list[str]:
+    return re.findall(r"[a-z0-9]+", text.lower())
+
+
+def inputs_from(
+    calculation: Calculation, pairs: Iterable[str], *, whole: bool = False
+) -> dict[str, Value]:
     """Turn ``name=value`` pairs into inputs, in the units that the calculation wants.
 
-    Raises Fault with everything that is wrong with any of them.
+    ``whole``: what is missing is a fault too. Raises Fault with everything that is wrong with any
+    of them.
     """
     by_name = {each.name: each for each in calculation.inputs}
     values: dict[str, Value] = {}
+    given: set[str] = set()
     problems: list[str] = []
     for pair in pairs:
         key, equals, text = pair.partition("=")
-        name = re.sub(r"[\s-]+", "_", key.strip().lower())
+        name = "_".join(_words(key))
         if not equals:
-            problems.append(f"{pair!r} is not of the form name=value, such as height=50.8mm.")
+            problems.append(
+                f"{pair!r} is not of the form name=value, such as height=50.8mm. Leave no space "
+                "in it, or put it in quotes."
+            )
         elif name not in by_name:
-            way_out = did_you_mean(name, by_name, "input")
+            like = nearest(name, by_name)
+            way_out = f"Did you mean {like[0]!r}?" if like else f"It takes {', '.join(by_name)}."
             problems.append(f"{calculation.name} takes no {key.strip()!r}. {way_out}")
-        elif name in values:
+        elif name in given:
             problems.append(f"{key.strip()!r} is given twice. Keep the right one.")
         else:
+            given.add(name)
             try:
                 values[name] = value_of(by_name[name], text)
             except Fault as fault:
                 problems += [str(problem) for problem in fault.problems]
+    if whole:
+        lacking = (each for each in missing(calculation, values) if each.name not in given)
+        problems += [
+            f"{each.words} is missing: {each.what}, {each.range}. Write {form(each)}."
+            for each in lacking
+        ]
     if problems:
         raise Fault(*problems)
     return values
 
 
 def value_of(wanted: Input, text: str) -> Value:
-    """Read one input from text.
+    """Read one input from text; raise Fault where it cannot be read or is out of its range.
 
-    A table is written ``label:number, label:number``; a bare number is taken where no unit fits.
+    A table is written ``label:number, label:number``; a unit behind the last number serves all.
+
+    >>> value_of(Input("hours", "hours at each task", "h", table=True), "mill:90, shakeout:30 min")
+    {'mill': 1.5, 'shakeout': 0.5}
+    """
+    value: Value
+    if wanted.choices:
+        known = {tuple(_words(choice)): choice for choice in wanted.choices}
+        value = known.get(tuple(_words(text)), text.strip())
+    elif wanted.table:
+        value = _table(wanted, text)
+    else:
+        value, *more = _numbers(wanted.unit, text, wanted.words)
+        if more:
+            raise Fault(f"{wanted.words}: {text.strip()!r} is more than one number. Give one.")
+    if problems := list(wanted.problems(value)):
+        raise Fault(*problems)
+    return value
+
+
+def _table(wanted: Input, text: str) -> dict[str, float]:
+    labels, numbers = [], []
+    # A comma parts two entries only where another label follows; else it is a decimal comma.
+    for part in re.split(r"[,;](?=[^,;:]+:)", text.strip().strip(",;")):
+        label, colon, number = part.rpartition(":")
+        if not colon or not label.strip() or not number.strip():
+            raise Fault(
+                f"{wanted.words}: {part.strip()!r} is not of the form label:number, such as "
+                f"{form(wanted)}."
+            )
+        if label.strip() in labels:
+            raise Fault(f"{wanted.words}: {label.strip()!r} stands twice. Keep the right one.")
+        labels.append(label.strip())
+        numbers.append(number.strip())
+    values = _numbers(wanted.unit, "; ".join(numbers), wanted.words)
+    if len(values) != len(labels):
+        raise Fault(f"{wanted.words}: {text.strip()!r} has more numbers than labels.")
+    return dict(zip(labels, values, strict=True))
+
+
+def _numbers(unit: str, text: str, name: str) -> tuple[float, ...]:
+    """Read numbers in the unit of an input, which may be one that is written in another way."""
+    if unit == GRAMS_OR_SHARES:
+        return _grams_or_shares(text, name)
+    if unit.endswith("points"):
+        text, unit = re.sub(r"\bpoints?\b", "", text), unit.removesuffix("points").strip()
+    return read_quantity(text, (unit_named(unit) or unit) if unit else PLAIN, name)
+
+
+def _grams_or_shares(text: str, name: str) -> tuple[float, ...]:
+    for unit in (PLAIN, "%", "g"):
+        with suppress(Fault):
+            return read_quantity(text, unit, name)
+    raise Fault(f"{name}: {text.strip()!r} cannot be read. Give all of it in g, or all in %.")
+
+
+def form(wanted: Input) -> str:
+    """Return how an input is written on the command line.
+
+    >>> form(Input("hours", "hours at each task", "h", table=True))
+    'hours=first:...,second:...h'
     """
     if wanted.choices:
-        return text.strip().lower()
-    if not wanted.table:
-        return _number(wanted, text, wanted.words)
-    table: dict[str, float] = {}
-    for part in re.split(r"[,;]\s*", text.strip().strip(",;")):
-        label, colon, number = part.rpartition(":")
-        if not colon or not label.strip():
-            raise Fault(
-                f"{wanted.words}: {part!r} is not of the form label:number, such as 50:21.4."
-            )
-        if label.strip() in table:
-            raise Fault(f"{wanted.words}: {label.strip()!r} stands twice. Keep the right one.")
-        table[label.strip()] = _number(wanted, number, f"{wanted.words}, {label.strip()}")
-    return table
-
-
-def _number(wanted: Input, text: str, name: str) -> float:
-    unit = wanted.unit
-    if unit in STEPS:
-        return _step(unit, text, name)
-    if unit not in UNITS:
-        text = text.strip().removesuffix(unit).strip()
-        return read_quantity(text, "ratio", name)[0]
-    readings = read_quantity(text, unit, name)
-    if len(readings) > 1:
-        raise Fault(f"{name}: {text.strip()!r} is more than one number. Give one.")
-    return readings[0]
-
-
-def _step(unit: str, text: str, name: str) -> float:
-    for other, factor in STEPS[unit].items():
-        if text.strip().endswith(other):
-            number = text.strip().removesuffix(other)
-            return read_quantity(number, "ratio", name)[0] * factor
-    raise Fault(f"{name}: {text.strip()!r} has no unit. It takes {' or '.join(STEPS[unit])}.")
+        value = wanted.choices[0]
+    else:
+        unit = "" if wanted.unit == GRAMS_OR_SHARES else wanted.unit
+        value = f"first:...,second:...{unit}" if wanted.table else f"...{unit}"
+    return f'{wanted.name}="{value}"' if " " in value else f"{wanted.name}={value}"
 
 
 def missing(calculation: Calculation, values: dict[str, Value]) -> list[Input]:
     """Return the inputs that still have to be given."""
+    return [each for each in calculation.inputs if each.default is None and each.name not in values]
+
+
+def assumed(calculation: Calculation, values: dict[str, Value]) -> list[str]:
+    """Return, in words, what is taken for the inputs that were not given."""
     return [
-        each for each in calculation.inputs if each.default is None and each.name not in values
+        f"{each.words} {default_of(each)} ({each.what})"
+        for each in calculation.inputs
+        if each.default is not None and each.name not in values
     ]
+
+
+def default_of(wanted: Input) -> str:
+    """Return what is taken for an input that is not given, with its unit.
+
+    >>> default_of(Input("factor", "margin on the lift", "", 1, 4, 1.5))
+    '1.5'
+    """
+    taken = wanted.default
+    return f"{taken if isinstance(taken, str) else figure(taken or 0.0)} {wanted.unit}".rstrip()
 
 
 def work(calculation: Calculation, values: dict[str, Value]) -> Worked:

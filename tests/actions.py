@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
 from diagnose.errors import Fault
-from diagnose.quantity import convert, fitting_units
+from diagnose.quantity import STEP, convert, convert_step, fitting_units
 from diagnose.reject import Found, Reject
 from diagnose.rulebase.cache import load_compiled
 from diagnose.session import Session
@@ -60,7 +60,8 @@ def reading(draw: st.DrawFn, most: int = 3) -> Action:
     least, greatest = measurement.possible
     margin = (greatest - least) * 1e-9
     values = draw(st.lists(st.floats(least + margin, greatest - margin), min_size=1, max_size=most))
-    text = "; ".join(repr(convert(value, measurement.unit, unit)) for value in values)
+    turned = convert_step if measurement.unit == STEP else convert
+    text = "; ".join(repr(turned(value, measurement.unit, unit)) for value in values)
     name = draw(st.sampled_from([entry, measurement.name, *measurement.also]))
     return "measure", (name, f"{text} {unit}"), {}
 
