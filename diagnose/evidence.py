@@ -12,10 +12,12 @@ from diagnose.errors import Fault
 from diagnose.quantity import read_quantity
 from diagnose.reject import CALLED as NAMED
 from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject, one_line
-from diagnose.rulebase.book import Book, Measurement
+from diagnose.rulebase.book import Book, Measurement, Window
 from diagnose.rulebase.nearest import did_you_mean
 from diagnose.sums import mean_of, turned, work_sum
 
+OWN = "the shop's own"
+"""With this begins the source of a window that the shop set itself."""
 CLEARLY = 0.8
 """Chance from which a reading is called below or above its window, without "probably"."""
 
@@ -236,19 +238,25 @@ def _against_window(
         low,
         high,
         chances,
-        _standing(chances, low, high),
+        _standing(chances, window),
         _speaks_for(desk.book, measurement, chances),
         working,
         replaces,
     )
 
 
-def _standing(chances: tuple[float, float, float], low: float | None, high: float | None) -> str:
-    if low is None and high is None:
+def is_own(window: Window | None) -> bool:
+    """Tell whether a window is one that the shop set itself, and not the book's."""
+    return window is not None and any(source.startswith(OWN) for source in window.source)
+
+
+def _standing(chances: tuple[float, float, float], window: Window | None) -> str:
+    if window is None or (window.low is None and window.high is None):
         return "no window is known for this job"
-    words = ("below its window", "within its window", "above its window")
     best = max(range(3), key=chances.__getitem__)
-    return words[best] if chances[best] >= CLEARLY else f"probably {words[best]}"
+    side = ("below", "within", "above")[best]
+    words = f"{side} {OWN if is_own(window) else 'its'} window"
+    return words if chances[best] >= CLEARLY else f"probably {words}"
 
 
 def _speaks_for(
