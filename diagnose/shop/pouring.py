@@ -115,7 +115,7 @@ def _work_grey(weight: float, section: float, fluidity: float) -> Worked:
         )
     if max(value, other) > 2 * min(value, other):
         warnings.append(
-            f"published rules lie {figure(max(value, other) / min(value, other))}-fold apart here"
+            f"published rules lie {max(value, other) / min(value, other):.1f}-fold apart here"
         )
     return Worked(value, "s", working, _GREY_SOURCE, (*warnings, MOLTEN))
 
