@@ -200,9 +200,10 @@ def largest_clique(book: Book) -> list[str]:
     scopes = [factor.scope for factor in scribe.factors]
     order = elimination_order(scopes, scribe.variables)
     cliques = (clique.variables for clique in clique_tree(scopes, order, 0))
+    widest_clique = max(cliques, key=len, default=())
     return [
         names[scribe.observable[v]] if v < len(scribe.observable) else "(hidden)"
-        for v in sorted(max(cliques, key=len, default=()))
+        for v in sorted(widest_clique)
     ]
 
 

@@ -64,18 +64,16 @@ def finding_tables(
     ``outcomes``: finding -> weights (outcomes, 4) over its basis, one row for each thing it may
     show; the rows of one finding add up to (1, 0, 0, 0).
     """
-    if not outcomes:
-        return []
-    expected = Outlook(model, evidence).expected(outcomes)
-    chances = np.concatenate(
-        [weights @ basis for weights, basis in zip(outcomes.values(), expected, strict=True)]
-    )
-    roots = len(model.root_number)
-    cells = model.pattern_of_account * roots + model.root_of_account
-    mass = np.bincount(cells, probabilities, len(model.patterns) * roots)
-    joint = np.maximum(chances @ mass.reshape(-1, roots), 0.0)
-    ends = np.cumsum([len(weights) for weights in outcomes.values()])
-    return np.split(joint, ends[:-1])
+    cells, places = model.cells, model.forest.places
+    mass = np.bincount(cells.of_account, probabilities, len(cells.pattern))
+    tables: dict[int, Floats] = {}
+    for root, expected in Outlook(model, evidence).by_tree(outcomes).items():
+        chances = np.concatenate([outcomes[i] @ basis for i, basis in expected.items()])
+        shares = chances.take(places[root].pattern_of[cells.pattern], axis=1) * mass
+        joint = np.maximum(np.add.reduceat(shares, cells.starts, axis=1), 0.0)
+        ends = np.cumsum([len(outcomes[i]) for i in expected])
+        tables |= zip(expected, np.split(joint, ends[:-1]), strict=True)
+    return [tables[i] for i in outcomes]
 
 
 def rank(

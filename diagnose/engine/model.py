@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagnose.engine.cliquetree import Floats, Forest, Ints, Shape, Tables, axes_of, lay_out
+from diagnose.engine.findings import Weights
 from diagnose.engine.fromabove import FromAbove
 from diagnose.engine.network import Basis, Figures, Network, Scribe
 from diagnose.engine.triangulate import clique_tree, elimination_order
@@ -36,10 +37,13 @@ class Seat:
         flat = np.asarray(weights) @ self.basis
         return np.asarray(flat.reshape(*flat.shape[:-1], *self.axes, 1))
 
-    def expected(self, seen: FromAbove) -> Floats:
-        """Return E[basis | pattern, what was found]: (4, rows of the tree's root)."""
+    def expected(self, joint: Floats) -> Floats:
+        """Return E[basis | pattern], given the joint weight of the clique's variables.
+
+        ``joint``: see ``FromAbove.joint``. Shape (4, rows of the tree's root).
+        """
         out = tuple(axis for axis, size in enumerate(self.axes) if size == 1)
-        states = np.add.reduce(seen.joint(self.clique), axis=out)
+        states = np.add.reduce(joint, axis=out)
         sums = self.basis @ states.reshape(self.basis.shape[-1], -1)
         return np.asarray(sums / np.where(sums[0] > 0.0, sums[0], 1.0))
 
@@ -58,12 +62,26 @@ class AnswerTable:
     span: tuple[tuple[int, int], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """The pairs of a pattern and a root condition that accounts have, by root condition.
+
+    ``pattern``: of each pair. ``starts``: the first pair of each root condition.
+    ``of_account``: the pair of each account.
+    """
+
+    pattern: Ints
+    starts: Ints
+    of_account: Ints
+
+
 class Model:
     """Everything that does not depend on what was found.
 
     ``log_prior``: (accounts,), adds up to one in probability. ``looks``: for each look an array
     (answers, accounts) of log likelihoods. ``order``: an elimination order found before, for a
-    quick start; it is checked and made anew where it does not fit.
+    quick start; it is checked and made anew where it does not fit. ``recent``: what the last few
+    bodies of shop findings say (``posterior.log_findings``); answers to looks leave it as it is.
     """
 
     def __init__(
@@ -91,6 +109,7 @@ class Model:
         self.seats = [seat(basis, self.forest) for basis in scribe.bases]
         self.ancestors = network.ancestors()
         self.root_number, self.root_of_account = np.unique(network.root, return_inverse=True)
+        self.recent: dict[tuple[tuple[int, Weights], ...], Floats] = {}
         self._expected_at_rest: dict[int, Floats] = {}
 
     @cached_property
@@ -109,6 +128,15 @@ class Model:
         )
 
     @cached_property
+    def cells(self) -> Cells:
+        """The pairs of a pattern and a root condition that accounts have."""
+        patterns = len(self.patterns)
+        pairs = self.root_of_account * patterns + self.pattern_of_account
+        found, of_account = np.unique(pairs, return_inverse=True)
+        starts = np.searchsorted(found, np.arange(len(self.root_number)) * patterns)
+        return Cells(found % patterns, starts, of_account)
+
+    @cached_property
     def at_rest(self) -> FromAbove:
         """What each clique sees of the rest while nothing was found."""
         return FromAbove(self.tables, {})
@@ -116,7 +144,8 @@ class Model:
     def expected_at_rest(self, finding: int) -> Floats:
         """Return E[basis | pattern] while nothing else was found: (4, rows of the tree's root)."""
         if finding not in self._expected_at_rest:
-            self._expected_at_rest[finding] = self.seats[finding].expected(self.at_rest)
+            seat = self.seats[finding]
+            self._expected_at_rest[finding] = seat.expected(self.at_rest.joint(seat.clique))
         return self._expected_at_rest[finding]
 
     @property

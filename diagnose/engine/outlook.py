@@ -24,21 +24,31 @@ class Outlook:
 
     def expected(self, findings: Iterable[int]) -> Floats:
         """Return E[basis | pattern, evidence]: (findings, 4, patterns)."""
-        forest = self.model.forest
-        rows = [
-            self.by_row(i).take(forest.places[self.tree(i)].pattern_of, axis=-1) for i in findings
-        ]
-        return np.array(rows).reshape(-1, 4, len(self.model.patterns))
+        asked = list(findings)
+        expected: Floats = np.zeros((len(asked), 4, len(self.model.patterns)))
+        place = {finding: k for k, finding in enumerate(asked)}
+        for root, rows in self.by_tree(asked).items():
+            pattern_of = self.model.forest.places[root].pattern_of
+            for finding, row in rows.items():
+                expected[place[finding]] = row.take(pattern_of, axis=-1)
+        return expected
 
-    def tree(self, finding: int) -> int:
-        """Return the root of the tree in which a finding is seated."""
-        return self.model.forest.root[self.model.seats[finding].clique]
+    def by_tree(self, findings: Iterable[int]) -> dict[int, dict[int, Floats]]:
+        """Return E[basis | pattern, evidence] by the root of the finding's tree and the finding.
 
-    def by_row(self, finding: int) -> Floats:
-        """Return E[basis | pattern, evidence]: (4, rows of the tree's root).
-
-        Where the finding has no ancestor in common with the evidence, nothing has changed.
+        Shape (4, rows of the tree's root). Where a finding has no ancestor in common with the
+        evidence, nothing has changed for it.
         """
-        if self.model.ancestors[finding] & self.touched:
-            return self.model.seats[finding].expected(self.seen)
-        return self.model.expected_at_rest(finding)
+        model = self.model
+        trees: dict[int, dict[int, Floats]] = {}
+        last, joint = -1, np.zeros(0)
+        for finding in sorted(findings, key=lambda i: model.seats[i].clique):
+            seat = model.seats[finding]
+            rows = trees.setdefault(model.forest.root[seat.clique], {})
+            if not model.ancestors[finding] & self.touched:
+                rows[finding] = model.expected_at_rest(finding)
+                continue
+            if seat.clique != last:
+                last, joint = seat.clique, self.seen.joint(seat.clique)
+            rows[finding] = seat.expected(joint)
+        return trees

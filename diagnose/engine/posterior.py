@@ -11,6 +11,9 @@ from diagnose.engine.cliquetree import Floats
 from diagnose.engine.findings import Weights
 from diagnose.engine.model import Model
 
+RECENT = 64
+"""Bodies of shop findings whose result is kept."""
+
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
@@ -37,12 +40,21 @@ def laid_on(model: Model, findings: Mapping[int, Weights]) -> dict[int, Floats]:
 
 def log_findings(model: Model, evidence: Evidence) -> Floats:
     """Return log P(shop findings | account), exact: (..., patterns)."""
+    key = tuple(sorted(evidence.findings.items()))
+    if key not in model.recent:
+        if len(model.recent) >= RECENT:
+            model.recent.clear()
+        model.recent[key] = _log_findings(model, evidence.findings)
+    return model.recent[key]
+
+
+def _log_findings(model: Model, findings: Mapping[int, Weights]) -> Floats:
     if model.figures.leak.ndim > 1:
-        climbed = model.tables.climb(laid_on(model, evidence.findings))
+        climbed = model.tables.climb(laid_on(model, findings))
         roots = set(model.forest.root)
         chances = {k: climbed[k][..., 0, :] for k in climbed if k in roots}
     else:
-        chances = _chances_by_tree(model, evidence.findings)
+        chances = _chances_by_tree(model, findings)
     total = np.zeros(len(model.patterns))
     with np.errstate(divide="ignore"):
         for root, chance in chances.items():
