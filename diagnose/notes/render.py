@@ -38,21 +38,24 @@ _PLAIN_SIGNS = str.maketrans(
 )  # fmt: skip
 
 
-def render(session: Session, form: str, encoding: str = "utf-8") -> str:
+def render(session: Session, form: str, encoding: str = "utf-8", width: int = WIDTH) -> str:
     """Return the note of a session in one of ``FORMS``.
 
-    ``encoding``: of the screen or printer that is to show a plain-text note; signs that it cannot
-    show are written in plain letters. Raises Fault where there is no such form.
+    ``encoding`` and ``width`` (columns): of the screen or printer that is to show a plain-text
+    note; signs that it cannot show are written in plain letters. Raises Fault where there is no
+    such form.
     """
-    return render_note(compose(session), form, encoding)
+    return render_note(compose(session), form, encoding, width)
 
 
-def render_note(note: Note, form: str, encoding: str = "utf-8") -> str:
+def render_note(note: Note, form: str, encoding: str = "utf-8", width: int = WIDTH) -> str:
     """Return a composed note in one of ``FORMS``; see ``render``."""
     if form not in FORMS:
         raise Fault(f"There is no note in the form {form!r}. Choose one of: {', '.join(FORMS)}.")
     text = _template(form).render(note=note)
-    return showable(_folded(text).replace(_NO_BREAK, " "), encoding) if form == "txt" else text
+    if form != "txt":
+        return text
+    return showable(_folded(text, width).replace(_NO_BREAK, " "), encoding)
 
 
 def showable(text: str, encoding: str) -> str:
@@ -144,12 +147,12 @@ _FINISH: dict[str, Callable[[Any], Any]] = {
 }
 
 
-def _folded(text: str) -> str:
+def _folded(text: str, width: int) -> str:
     """Return a text with its long lines folded, each going on where its own words began."""
     return "".join(
         textwrap.fill(
             line,
-            WIDTH,
+            width,
             subsequent_indent=" " * len(_LEAD.match(line)[0]),  # type: ignore[index]
             break_on_hyphens=False,
         )

@@ -61,7 +61,7 @@ class About(Step):
         """Lay out the four lines."""
         book = self.session.book
         lines: dict[str, Widget] = {
-            "name": Field(id="name"),
+            "name": Field(replace=True, id="name"),
             "metal": Choice([*book.metals], self._known("metal"), id="metal"),
             "process": Choice([*book.processes], self._known("process"), id="process"),
             "section": Field(hint="not known", id="section"),

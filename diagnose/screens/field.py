@@ -23,8 +23,16 @@ class Field(Input):
     class Full(Message):
         """Says that not all of what was pasted went in."""
 
-    def __init__(self, value: str = "", *, hint: str = "", id: str) -> None:  # noqa: A002
-        super().__init__(value, placeholder=hint, id=id, select_on_focus=False, max_length=MOST)
+    def __init__(
+        self,
+        value: str = "",
+        *,
+        hint: str = "",
+        replace: bool = False,
+        id: str,  # noqa: A002 - the name that Textual gives it
+    ) -> None:
+        """``replace``: what is typed first takes the place of what stands there."""
+        super().__init__(value, placeholder=hint, id=id, select_on_focus=replace, max_length=MOST)
         self.cursor_blink = False
 
     def on_paste(self, event: Paste) -> None:

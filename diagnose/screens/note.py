@@ -25,9 +25,18 @@ class Note(Step):
         yield VerticalScroll(Static(markup=False, id="text"), id="note")
 
     def show(self) -> None:
-        """Show the note as it stands."""
-        self.query_one("#text", Static).update(render.render(self.session, "txt"))
+        """Show the note as it stands, as wide as the window takes it."""
+        self._lay_out()
         self.query_one("#note").focus()
+
+    def on_resize(self) -> None:
+        """Fold the note anew."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        room = self.query_one("#text").content_size.width
+        width = min(render.WIDTH, room) if room else render.WIDTH
+        self.query_one("#text", Static).update(render.render(self.session, "txt", width=width))
 
     def action_write(self) -> None:
         """Write the note in every form and say where the files are."""
