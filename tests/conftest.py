@@ -31,14 +31,16 @@ def pytest_configure(config: pytest.Config) -> None:
     os.environ["DIAGNOSE_REJECTS"] = os.path.join(kept.name, "rejects")
 
 
+@pytest.fixture(scope="session")
+def first() -> Session:
+    """A session with the rule base that comes with the program; never to be changed."""
+    return Session(*load_compiled(ROOT / "knowledge"), Reject())
+
+
 @pytest.fixture
-def start() -> Callable[..., Session]:
+def start(first: Session) -> Callable[..., Session]:
     """Start work on a reject, with the rule base that comes with the program."""
-
-    def make(reject: Reject | None = None) -> Session:
-        return Session(*load_compiled(ROOT / "knowledge"), reject or Reject())
-
-    return make
+    return first.another
 
 
 @pytest.fixture
