@@ -15,14 +15,15 @@ from diagnose.shop.liquidus import (
 )
 
 _OWN_CUP: Final = (
-    "each foundry must find its own relation for its cups and melting (Azterlan, read)"
+    "each foundry must find its own relation for its cups and melting (study of thermal "
+    "analysis, abstract read)"
 )
 
 
 def equivalent_from_arrest(arrest: float, rule: str = "regression") -> float:
     """Return the liquidus carbon equivalent in % that a first arrest in degC stands for.
 
-    ``rule``: regression turns Koriyama's liquidus round (read); classic is from memory.
+    ``rule``: regression turns the liquidus rule round (read); classic is from memory.
 
     >>> round(equivalent_from_arrest(1206.4), 3)
     3.805
@@ -94,7 +95,8 @@ def _work_carbon(first: float, second: float, undercooling: float) -> Worked:
 
 
 _ARREST_SOURCE = (
-    "Koriyama and others, AFS 2020 (read), turned round; classic 14.45 - 0.0089 TL from memory."
+    "Carbon equivalent by saturation and by liquidus, AFS 2020 (read), turned round; classic "
+    "14.45 - 0.0089 TL from memory."
 )
 _UNDERCOOLING = Input(
     "undercooling",

@@ -25,7 +25,7 @@ _FORM_SOURCE = (
 )
 _SATURATION_SOURCE = (
     "C / (eutectic - (Si + P)/3): dictionary of mechanical engineering with 4.23 (read); 4.3 by a "
-    "trade lexicon (read), 4.2 by Stefanescu 2021 (read)."
+    "trade lexicon (read), 4.2 by a review of 2021 (read)."
 )
 
 

@@ -33,14 +33,14 @@ SEEN: Final[Mapping[str, tuple[float, float]]] = {
     "sulphur": (0.01, 0.06),
     "manganese": (-0.30, -0.10),
 }
-"""Change on remelting in % points, West p. 303-304 (read)."""
+"""Change on remelting in % points, Metallurgy of Cast Iron, p. 303-304 (read)."""
 
 _MIX_SOURCE = "Weighted mean; a gain is added in % points, a loss taken as a share of the content."
 _ALLOWANCES = (
     "usual allowances for the cupola (textbook, read): carbon +0.15 %, silicon -10 % (to -30 % at "
     "worst), manganese -15 to -20 %, sulphur +0.03 to +0.05 %"
 )
-_REMELT_SOURCE = "West, Metallurgy of Cast Iron, c. 1902, Table 62 and p. 303-304 (read)."
+_REMELT_SOURCE = "Metallurgy of Cast Iron, c. 1902, Table 62 and p. 303-304 (read)."
 _EQUIVALENT_SOURCE = f"C + (Si + P)/3 of the melted mixture; {_ALLOWANCES}."
 
 
@@ -49,7 +49,7 @@ def mixed(weights: Mapping[str, float], contents: Mapping[str, float]) -> float:
 
     Raises OutOfRange when the two tables do not name the same materials, or nothing is weighed in.
 
-    References: West (read) on equal weights of pig at 1.60 and 2.20 % silicon:
+    References: Metallurgy of Cast Iron (read) on equal weights of pig at 1.60 and 2.20 % silicon:
 
     >>> round(mixed({"first": 1, "second": 1}, {"first": 1.60, "second": 2.20}), 4)
     1.9

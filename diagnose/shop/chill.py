@@ -20,7 +20,7 @@ WEDGES: Final[Mapping[str, tuple[float, float, float]]] = {
 
 _WEDGE_SOURCE = "ASTM A367, wedges W1 to W4 (read in a preview); angle and modulus by geometry."
 _OFFSET_SOURCE = (
-    "West, Metallurgy of Cast Iron, c. 1902, p. 303 (read): one point of sulphur (0.01 %) offsets "
+    "Metallurgy of Cast Iron, c. 1902, p. 303 (read): one point of sulphur (0.01 %) offsets "
     "10 to 15 points of silicon."
 )
 
@@ -41,7 +41,8 @@ def wedge_angle(base: float, height: float) -> float:
 def wedge_modulus(base: float, height: float, length: float) -> float:
     """Return volume over cooling surface of a wedge in mm, ends included; sizes in mm.
 
-    References: Balkan and Riposan (abstract read) give 1.1 to 3.5 mm for W1 to W3.
+    References: study of inoculation for thin-wall grey iron (abstract read), 1.1 to 3.5 mm for
+    W1 to W3.
 
     >>> [round(wedge_modulus(*WEDGES[name]), 1) for name in ("W1", "W3")]
     [1.1, 3.5]
@@ -87,7 +88,8 @@ def _work_modulus(wedge: str, base: float, height: float, length: float) -> Work
     )
     warnings = (
         "choose the wedge that freezes like the thin part of the casting; pour all wedges at one "
-        "temperature: hot iron chills about twice as deep as dull iron (West, read)",
+        "temperature: hot iron chills about twice as deep as dull iron (Metallurgy of Cast Iron, "
+        "read)",
     )
     return Worked(value, "mm", lines, _WEDGE_SOURCE, warnings)
 

@@ -15,10 +15,13 @@ PER_FOOT: Final = 100 / 12
 """Per cent in one inch to the foot."""
 
 _SOURCE = (
-    "Linear contraction of grey iron 1 % (Westermann table, read, headed volume by mistake); 0.55 "
+    "Linear contraction of grey iron 1 % (handbook table, read, headed volume by mistake); 0.55 "
     "to 1.0 and 0.7 to 1.05 % elsewhere (read); hindered 0.9 % (read)."
 )
-_RULE_SOURCE = "Shrink rules: cast iron 1/8 in to the foot (quoted), 3/32 (Dooley, read)."
+_RULE_SOURCE = (
+    "Shrink rules: cast iron 1/8 in to the foot (quoted), 3/32 (Applied science for metal workers, "
+    "read)."
+)
 
 
 def pattern_size(casting: Reading, contraction: float) -> Reading:

@@ -74,8 +74,8 @@ def air_for_coke(coke: float, carbon: float, half_burnt: float) -> float:
 def _work_bed(diameter: float, height: float, density: float) -> Worked:
     value = coke_bed(diameter, height, density)
     lines = steps(
-        "coke bed = pi/4 x diameter2 x height x density of the coke",
-        f"pi/4 x {figure(diameter / 1000)}2 x {figure(height / 1000)} x {figure(density)}",
+        "coke bed = pi/4 x diameter^2 x height x density of the coke",
+        f"pi/4 x {figure(diameter / 1000)}^2 x {figure(height / 1000)} x {figure(density)}",
         value,
         "kg",
     )

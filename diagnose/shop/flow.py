@@ -181,8 +181,8 @@ def _work_rate(depth: float, diameter: float, coefficient: float, density: float
 def _work_emptying(depth: float, ladle: float, diameter: float, coefficient: float) -> Worked:
     value = emptying_time(depth, ladle, diameter, coefficient)
     lines = steps(
-        "time = (ladle / nozzle)2 / C x (2 x depth / g)^0.5",
-        f"({figure(ladle)} / {figure(diameter)})2 / {figure(coefficient)}"
+        "time = (ladle / nozzle)^2 / C x (2 x depth / g)^0.5",
+        f"({figure(ladle)} / {figure(diameter)})^2 / {figure(coefficient)}"
         f" x (2 x {figure(depth / 1000)} / {figure(GRAVITY)})^0.5",
         value,
         "s",

@@ -14,15 +14,15 @@ CALM: Final = 500.0
 """Fastest metal front in mm/s that does not break its skin; to 1000 in sections of a few mm."""
 
 _SHEET: Final = "Useful equations, gating sheet (read): "
-_HEAD_SOURCE = _SHEET + "h for a top gate, h - p2/2c at the parting, h - c/2 for a bottom gate."
+_HEAD_SOURCE = _SHEET + "h for a top gate, h - p^2/2c at the parting, h - c/2 for a bottom gate."
 _CHOKE_SOURCE = _SHEET + "choke = W / (density x t x C x (2gH)^0.5)."
 _RATIO_SOURCE = (
     "Gates no larger than the sprue: pressurised; larger: unpressurised. Course sheet and trade "
     "lexicon (read). One page has it the other way round: not used."
 )
 _SPEED_SOURCE = (
-    "Flow / area. Front below 0.5 m/s, to 1 m/s in sections of a few mm: foundry page after "
-    "Campbell (read)."
+    "Flow / area. Front below 0.5 m/s, to 1 m/s in sections of a few mm: foundry page on metal "
+    "fronts (read)."
 )
 
 
@@ -87,8 +87,8 @@ def pressurised(ratio: float) -> bool:
 def _work_head(head: float, height: float, above: float) -> Worked:
     value = effective_head(head, height, above)
     lines = steps(
-        "effective head = head - above2 / (2 x height)",
-        f"{figure(head)} - {figure(above)}2 / (2 x {figure(height)})",
+        "effective head = head - above^2 / (2 x height)",
+        f"{figure(head)} - {figure(above)}^2 / (2 x {figure(height)})",
         value,
         "mm",
     )

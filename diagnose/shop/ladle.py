@@ -75,9 +75,9 @@ def _work_holds(
     filled = depth - freeboard
     level = bottom + (top - bottom) * filled / depth
     lines = steps(
-        "weight = pi/12 x depth of iron x (a2 + a x b + b2) x density",
-        f"pi/12 x {figure(filled)} x ({figure(level)}2 + {figure(level)} x {figure(bottom)}"
-        f" + {figure(bottom)}2) mm3 x {figure(density)} kg/m3",
+        "weight = pi/12 x depth of iron x (a^2 + a x b + b^2) x density",
+        f"pi/12 x {figure(filled)} x ({figure(level)}^2 + {figure(level)} x {figure(bottom)}"
+        f" + {figure(bottom)}^2) mm3 x {figure(density)} kg/m3",
         value,
         "kg",
     )

@@ -99,15 +99,15 @@ def _work_mould(
     lining: float,
     cover: str,
     transfers: float,
-    each: float,
+    stream: float,
 ) -> Worked:
-    started = tapped - transfers * each
+    started = tapped - transfers * stream
     value = temperature_after(started, minutes, metal, lining, cover)
     working = (
         "at the mould = tapped - transfers x loss in each - loss in the ladle",
         f"loss in the ladle: {figure(metal)} kg, {figure(minutes)} min, {cover}, lining at "
         f"{figure(lining)} degC: {figure(started - value)} K",
-        f"= {figure(tapped)} - {figure(transfers)} x {figure(each)} - {figure(started - value)}",
+        f"= {figure(tapped)} - {figure(transfers)} x {figure(stream)} - {figure(started - value)}",
         f"= {figure(value)} degC",
     )
     warnings = ["constants from memory: check once with a dip reading in your own ladle"]
@@ -169,7 +169,7 @@ CALCULATIONS = (
             _COVER,
             Input("transfers", "times the iron was poured over", "", 0, 5, default=0),
             Input(
-                "each", "loss of the stream in each of them, from memory", "K", 0, 60, default=15
+                "stream", "loss of the stream in each of them, from memory", "K", 0, 60, default=15
             ),
         ),
         "degC",

@@ -38,8 +38,8 @@ MEASURED_BELOW: Final[Mapping[str, float]] = {"grey": 14.4, "white": 8.3}
 """By how much arrests were measured below the calculated eutectic, K, on average (read)."""
 
 LIQUIDUS_SOURCE = (
-    "Koriyama, Kanno, Iwami, Kang, AFS 2020 (read): 1625 - 110 C - 25 Si + 3 Mn - 35 P - 71 S "
-    "- 2 Ni - 7 Cr, up to the eutectic."
+    "Carbon equivalent by saturation and by liquidus, AFS 2020 (read): 1625 - 110 C - 25 Si + 3 Mn "
+    "- 35 P - 71 S - 2 Ni - 7 Cr, up to the eutectic."
 )
 EUTECTIC_SOURCE = (
     "1153 + 6.7 Si (grey) and 1147 - 12 Si (white), from memory; measured arrests lie lower by "
@@ -58,8 +58,9 @@ def liquidus(
 ) -> float:
     """Return the temperature in degC at which the iron begins to freeze, from contents in %.
 
-    Holds below and at the eutectic. Also takes numpy arrays. References: Koriyama and others,
-    AFS 2020 (read); divided by 110 it gives the liquidus carbon equivalent.
+    Holds below and at the eutectic. Also takes numpy arrays. References: carbon equivalent by
+    saturation and by liquidus, AFS 2020 (read); divided by 110 it gives the liquidus carbon
+    equivalent.
 
     >>> round(liquidus(3.30, 2.00, 0.60, 0.05, 0.08), 1)
     1206.4

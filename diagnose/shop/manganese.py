@@ -12,12 +12,14 @@ TIED: Final = 1.7
 """Per cent of manganese that 1 % of sulphur ties up; the atomic weights give 1.714."""
 
 _NEEDED_SOURCE = (
-    "Mn = 1.7 S + excess; 0.3 % is the common excess, 0.1 % is safe in inoculated iron: Fuller, "
-    "AFS (abstract read); 0.3 to 0.5 %: foundry page on manganese (read, commercial)."
+    "Mn = 1.7 S + excess; 0.3 % is the common excess, 0.1 % is safe in inoculated iron: Effect of "
+    "manganese and sulfur on flake graphite irons, AFS (abstract read); 0.3 to 0.5 %: foundry page "
+    "on manganese (read, commercial)."
 )
 _PRODUCT_SOURCE = (
     "Strength was best with Mn x S at or below the solubility of the sulphide at the liquidus: "
-    "Goodrich, Oakwood, Gundlach, AFS 03-072 (abstract read). No limit was read as a figure."
+    "Manganese-sulfur ratio effects in gray cast iron, AFS 03-072 (abstract read). No limit was "
+    "read as a figure."
 )
 _CAP_SOURCE = (
     "Manganese below 0.4 x silicon against hydrogen pinholes: supplier's technical sheet on "
@@ -84,7 +86,7 @@ def _work_excess(manganese: float, sulphur: float) -> Worked:
 def _work_product(manganese: float, sulphur: float) -> Worked:
     value = manganese * sulphur
     lines = steps(
-        "product = manganese x sulphur", f"{figure(manganese)} x {figure(sulphur)}", value, "%2"
+        "product = manganese x sulphur", f"{figure(manganese)} x {figure(sulphur)}", value, ""
     )
     warnings = [
         "compare it with your own good heats: the sooner sulphide forms, the more of it floats up; "
@@ -92,7 +94,7 @@ def _work_product(manganese: float, sulphur: float) -> Worked:
     ]
     if sulphur < 0.04:
         warnings.append("sulphur below 0.04 %: the iron asks for stronger inoculation")
-    return Worked(value, "%2", lines, _PRODUCT_SOURCE, tuple(warnings))
+    return Worked(value, "", lines, _PRODUCT_SOURCE, tuple(warnings))
 
 
 def _work_cap(silicon: float) -> Worked:
@@ -122,7 +124,7 @@ CALCULATIONS = (
         "manganese-sulphur-product",
         "Manganese times sulphur",
         (MANGANESE, SULPHUR),
-        "%2",
+        "",
         _PRODUCT_SOURCE,
         _work_product,
     ),

@@ -90,22 +90,32 @@ def grey_rule(weight: float) -> str:
     return "light rule" if weight <= CHANGEOVER else "heavy rule"
 
 
+def second_opinion(weight: float, section: float) -> tuple[str, float]:
+    """Return the name of another published rule for this weight in kg, and its time in s.
+
+    >>> [second_opinion(weight, 20)[0] for weight in (20, 500)]
+    ['root rule', 'section rule']
+    """
+    if weight <= CHANGEOVER:
+        return "root rule", by_root(weight)
+    return "section rule", by_section(weight, section)
+
+
 def _work_grey(weight: float, section: float, fluidity: float) -> Worked:
     rule = grey_rule(weight)
     light, heavy = (each(weight, section, fluidity) for each in (light_grey, heavy_grey))
-    other = by_section(weight, section)
     value = light if rule == "light rule" else heavy
     if rule == "light rule":
         formula, constants, root = "K x (1.41 + section / 14.59) x weight^0.5", (1.41, 14.59), 0.5
     else:
         formula, constants = "K x (1.236 + section / 16.65) x weight^(1/3)", (1.236, 16.65)
         root = 1 / 3
+    other_rule, other = second_opinion(weight, section)
     working = (
         f"{rule}: time = {formula}, K = spiral in inches / 40",
         f"= {figure(fluidity / 40)} x ({constants[0]} + {figure(section)} / {constants[1]})"
         f" x {figure(weight**root)}",
-        f"= {figure(value)} s by the {rule}",
-        f"the section rule (2.63) would say {figure(other)} s",
+        f"= {figure(value)} s by the {rule}; the {other_rule} says {figure(other)} s",
     )
     warnings = [f"the {rule} only; take it as the middle of a range and watch the first moulds"]
     if 300 <= weight <= 700:
@@ -113,10 +123,9 @@ def _work_grey(weight: float, section: float, fluidity: float) -> Worked:
             f"the rule jumps at {figure(CHANGEOVER)} kg: light {figure(light)} s, heavy "
             f"{figure(heavy)} s for this casting; do not trust either alone"
         )
-    if max(value, other) > 2 * min(value, other):
-        warnings.append(
-            f"published rules lie {max(value, other) / min(value, other):.1f}-fold apart here"
-        )
+    apart = max(value, other) / min(value, other)
+    if apart > 2:
+        warnings.append(f"{rule} and {other_rule} lie {apart:.1f}-fold apart here")
     return Worked(value, "s", working, _GREY_SOURCE, (*warnings, MOLTEN))
 
 

@@ -23,7 +23,7 @@ class Limit:
     source: str
 
 
-_FISSURES = "Meredith, Nitrogen fissure defects in iron castings (read)"
+_FISSURES = "Nitrogen fissure defects in iron castings (read)"
 _BROADSHEET = "research association broadsheet 41, Nitrogen in cast iron (read)"
 _CHAPTER = "chapter on fissure defects (read)"
 NITROGEN_LIMITS: Final[Mapping[str, tuple[Limit, ...]]] = {

@@ -81,8 +81,8 @@ def _work_taper(top: float, basin: float, length: float) -> Worked:
 def _work_fall(fall: float, start: float) -> Worked:
     value = speed_after_fall(fall, start)
     lines = steps(
-        "speed = (start2 + 2 x g x fall)^0.5",
-        f"({figure(start)}2 + 2 x {figure(GRAVITY * 1000)} x {figure(fall)})^0.5",
+        "speed = (start^2 + 2 x g x fall)^0.5",
+        f"({figure(start)}^2 + 2 x {figure(GRAVITY * 1000)} x {figure(fall)})^0.5",
         value,
         "mm/s",
     )

@@ -42,7 +42,8 @@ def test_melting_there_and_back(content: float, gain: float, loss: float) -> Non
 
 
 def test_usual_allowances_lie_in_the_old_ranges() -> None:
-    # West p. 303-304 (read) against the textbook (read), on a charge of 2 % Si and 0.7 % Mn.
+    # Metallurgy of Cast Iron, p. 303-304 (read) against the textbook (read), on a charge of 2 %
+    # silicon and 0.7 % manganese.
     for element, content in (("silicon", 2.0), ("manganese", 0.7), ("sulphur", 0.05)):
         low, high = SEEN[element]
         assert low <= round(melted(content, USUAL[element]) - content, 9) <= high

@@ -32,7 +32,7 @@ def test_a_twelve_inch_cavity_that_came_out_short() -> None:
 
 @pytest.mark.parametrize(
     ("inches", "percent"),
-    # Dooley, Applied science for metal workers (allowances read, per cent worked out): cast iron,
+    # Applied science for metal workers (allowances read, per cent worked out): cast iron,
     # bronze, steel, yellow brass.
     [(3 / 32, 0.781), (5 / 32, 1.302), (3 / 16, 1.5625), (7 / 32, 1.823)],
 )

@@ -96,7 +96,7 @@ def test_ratios_are_named_as_the_sheet_names_them(
 
 
 def test_gate_speed_is_held_against_the_published_front() -> None:
-    # Foundry page after Campbell (read): 0.5 m/s, to 1 m/s in sections of a few mm.
+    # Foundry page on metal fronts (read): 0.5 m/s, to 1 m/s in sections of a few mm.
     one = calculations()["gate-speed"]
     assert not one.run(weight=10, time=10, area=400).warnings
     assert any("0.5 m/s" in words for words in one.run(weight=10, time=10, area=200).warnings)

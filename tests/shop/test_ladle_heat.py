@@ -67,7 +67,7 @@ def test_a_cold_ladle_takes_its_toll() -> None:
 def test_each_transfer_costs() -> None:
     one = calculations()["metal-at-mould"]
     straight = one.run(tapped=1420, metal=20, minutes=1)
-    twice = one.run(tapped=1420, metal=20, minutes=1, transfers=2, each=15)
+    twice = one.run(tapped=1420, metal=20, minutes=1, transfers=2, stream=15)
     assert 25 < straight.value - twice.value < 30
 
 

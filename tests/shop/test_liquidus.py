@@ -16,7 +16,8 @@ IRON = {"carbon": 3.3, "silicon": 2.0, "manganese": 0.6, "phosphorus": 0.05, "su
 
 @pytest.mark.parametrize(
     ("element", "printed"),
-    # Koriyama and others, AFS 2020 (read): the equivalent as printed, sulphur cut short.
+    # Carbon equivalent by saturation and by liquidus, AFS 2020 (read): as printed, sulphur cut
+    # short.
     [
         ("silicon", 0.23),
         ("manganese", -0.03),

@@ -26,7 +26,8 @@ def test_what_is_needed_leaves_the_excess(sulphur: float, excess: float) -> None
 
 @pytest.mark.parametrize(
     ("manganese", "sulphur", "words"),
-    # Bands: Fuller, AFS (abstract read); page on manganese (read) for the upper end.
+    # Effect of manganese and sulfur on flake graphite irons, AFS (abstract read); page on manganese
+    # (read) for the upper end.
     [(0.10, 0.12, "left free"), (0.25, 0.12, "below the 0.1 %"), (0.92, 0.064, "above the 0.3")],
 )
 def test_each_side_of_the_balance_is_named(manganese: float, sulphur: float, words: str) -> None:
@@ -39,7 +40,7 @@ def test_a_good_balance_is_left_in_peace() -> None:
 
 
 def test_the_thin_wall_study_has_the_product_it_prints() -> None:
-    # Balkan and Riposan (abstract read): S 0.02 %, product 0.013 to 0.016.
+    # Study of inoculation for thin-wall grey iron (abstract read): 0.013 to 0.016 at 0.02 % S.
     worked = calculations()["manganese-sulphur-product"].run(manganese=0.73, sulphur=0.02)
     assert 0.013 <= worked.value <= 0.016
     assert any("stronger inoculation" in words for words in worked.warnings)
