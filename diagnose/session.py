@@ -26,7 +26,7 @@ from diagnose.quantity import read_quantity
 from diagnose.reasons import Change, Push, Reasons, Stability
 from diagnose.reject import CHECK, LOOK, UNSURE, Found, Reject, one_line
 from diagnose.rulebase.book import Book
-from diagnose.rulebase.nearest import did_you_mean
+from diagnose.rulebase.nearest import did_you_mean, kind_named
 
 if TYPE_CHECKING:
     from diagnose.engine.cliquetree import Floats
@@ -84,8 +84,10 @@ class Session:
     (True, ())
     """
 
-    def __init__(self, book: Book, key: str, reject: Reject) -> None:
+    def __init__(self, book: Book, key: str, reject: Reject, fresh: Reject | None = None) -> None:
+        """``key``: of the book, in the cache. ``fresh``: a reject that nothing is known of yet."""
         self.book = book
+        self.fresh = fresh or Reject()
         self._key = key
         self._past: list[Reject] = []
         self._undone: list[Reject] = []
@@ -94,7 +96,7 @@ class Session:
 
     def another(self, reject: Reject | None = None) -> Session:
         """Return a session on another reject, with the same rule base and desks."""
-        session = Session(self.book, self._key, reject or Reject())
+        session = Session(self.book, self._key, reject or self.fresh, self.fresh)
         session._desks = self._desks
         if (phrasebook := self.__dict__.get("phrasebook")) is not None:
             session.phrasebook = phrasebook
@@ -405,19 +407,6 @@ def name_of(text: str) -> str:
     return name
 
 
-def kind_named(text: str, kinds: dict[str, tuple[str, ...]], what: str) -> str:
-    """Return the metal or process that ``text`` means; raise Fault with the known ones."""
-    wanted = text.strip().casefold().replace("-", " ")
-    names = {
-        spelling.casefold().replace("-", " "): kind
-        for kind, also in kinds.items()
-        for spelling in (kind, *also)
-    }
-    if wanted in names:
-        return names[wanted]
-    raise Fault(f"{text!r} is no {what} known here. {did_you_mean(wanted, kinds, what)}")
-
-
 def section_of(section: str | float) -> float:
     """Return a ruling section in mm; raise Fault where it cannot be one.
 
@@ -440,8 +429,19 @@ def section_of(section: str | float) -> float:
 
 
 def open_session(reject: Reject | None = None, folder: Path | str | None = None) -> Session:
-    """Load the rule base (from the cache if it can) and start work on a reject."""
+    """Load the rule base (from the cache if it can) and start work on a reject.
+
+    Where the shop has a file of its own windows, they are laid over those of the book.
+    """
     from diagnose.rulebase.cache import load_compiled
+    from diagnose.shopfile import shop_path, with_shop
 
     book, key = load_compiled(folder)
-    return Session(book, key, reject or Reject())
+    path = shop_path()
+    if path is None:
+        return Session(book, key, reject or Reject())
+    from diagnose.shopread import read_shop
+
+    shop = read_shop(path, book)
+    fresh = shop.reject()
+    return Session(with_shop(book, shop), f"{key}-{shop.mark}", reject or fresh, fresh)

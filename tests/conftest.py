@@ -1,4 +1,4 @@
-"""No test touches the cache or the rejects of whoever runs it."""
+"""No test touches the cache, the rejects or the windows of whoever runs it."""
 
 from __future__ import annotations
 
@@ -29,6 +29,7 @@ def pytest_configure(config: pytest.Config) -> None:
     config.add_cleanup(kept.cleanup)
     os.environ["DIAGNOSE_CACHE"] = os.path.join(kept.name, "cache")
     os.environ["DIAGNOSE_REJECTS"] = os.path.join(kept.name, "rejects")
+    os.environ["DIAGNOSE_SHOP"] = "none"
 
 
 @pytest.fixture(scope="session")

@@ -1,8 +1,10 @@
-"""Guess what was meant by a word that is not known."""
+"""Tell what a word means, and guess what was meant by one that is not known."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+
+from diagnose.errors import Fault
 
 CLOSE_ENOUGH = 72.0  # percent of letters in common; below it a guess puzzles more than it helps
 
@@ -35,3 +37,20 @@ def did_you_mean(word: str, known: Iterable[str], kind: str) -> str:
     if len(choices) <= 12:
         return f"Known are {', '.join(choices)}."
     return "Check the spelling, or add it to the book."
+
+
+def kind_named(text: str, kinds: Mapping[str, tuple[str, ...]], what: str) -> str:
+    """Return the metal or process that ``text`` means; raise Fault with the known ones.
+
+    >>> kind_named("Greensand", {"green sand": ("greensand",)}, "process")
+    'green sand'
+    """
+    wanted = text.strip().casefold().replace("-", " ")
+    names = {
+        spelling.casefold().replace("-", " "): kind
+        for kind, also in kinds.items()
+        for spelling in (kind, *also)
+    }
+    if wanted in names:
+        return names[wanted]
+    raise Fault(f"{text!r} is no {what} known here. {did_you_mean(wanted, kinds, what)}")
