@@ -18,7 +18,11 @@ from diagnose.terminal import can_draw
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 """Our matrices are small: numpy takes longer to start threads than they would save."""
 
-LATER = {"book": "diagnose.cli_book:book", "work": "diagnose.cli_work:work"}
+LATER = {
+    "book": "diagnose.cli_book:book",
+    "shop": "diagnose.cli_shop:shop",
+    "work": "diagnose.cli_work:work",
+}
 """Commands whose module is imported only when they are called."""
 
 
