@@ -12,7 +12,7 @@ from diagnose.notes.wording import percent
 from diagnose.reasons import found_text
 from diagnose.telling import Section
 from diagnose.verdict import pushes, verdict
-from diagnose.wording import name_and_value, quoted, window
+from diagnose.wording import aim, name_and_value, quoted
 
 WORDS = {
     "?": "these words",
@@ -128,9 +128,7 @@ def _reading(bench: Bench, talk: Talk, text: str) -> None:
     session = bench.session
     if not text:
         for entry in session.book.measurements.values():
-            held = session.desk.window(entry)
-            low, high = (held.low, held.high) if held else (None, None)
-            talk.say(f"{entry.name}: {window(low, high, entry.unit)}")
+            talk.say(f"{entry.name}: {aim(session.desk.window(entry), entry.unit)}")
         talk.say("Give one like this: reading moulding sand moisture 4.6 %")
         return
     name, value = name_and_value(text)

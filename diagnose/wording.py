@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 
+from diagnose.evidence import OWN, is_own
 from diagnose.notes.wording import one_line
+from diagnose.rulebase.book import Window
 
 MINUTES = (
     (0.4, "a few seconds"),
@@ -57,6 +59,12 @@ def window(low: float | None, high: float | None, unit: str) -> str:
     if high is None:
         return f"{low:g} {unit} or more"
     return f"{low:g} to {high:g} {unit}"
+
+
+def aim(held: Window | None, unit: str) -> str:
+    """Return the window that holds for a job in words, and whether the shop set it itself."""
+    low, high = (held.low, held.high) if held else (None, None)
+    return window(low, high, unit) + (f", {OWN}" if is_own(held) else "")
 
 
 def stand(value: float, low: float | None, high: float | None, width: int = 24) -> str:

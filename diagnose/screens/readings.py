@@ -16,7 +16,7 @@ from diagnose.screens.field import Field
 from diagnose.screens.frame import Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
-from diagnose.wording import name_and_value, stand, window
+from diagnose.wording import aim, name_and_value, stand
 
 ASKS = "Mark a reading with Up or Down and type its value; or type name and value."
 
@@ -76,7 +76,7 @@ class Readings(Step):
         known = {reading.id: reading for reading in self.session.readings()}
         held = self.session.desk.window(entry)
         low, high = (held.low, held.high) if held else (None, None)
-        lines = [f"{entry.name}: window {window(low, high, entry.unit)}"]
+        lines = [f"{entry.name}: window {aim(held, entry.unit)}"]
         if reading := known.get(row.id):
             at = sum(reading.values) / len(reading.values)
             lines.append(f"{stand(at, low, high)}  {told(reading)}")
