@@ -16,7 +16,7 @@ from diagnose.engine.ask import (
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.posterior import Evidence, posterior
 from diagnose.evidence import known_answers
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, Reject
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, Reject
 from diagnose.rulebase.book import Check, Look, Measurement
 
 CERTAIN = 0.95
@@ -72,7 +72,7 @@ def open_looks(desk: Desk, reject: Reject, always: str = "") -> list[str]:
     """
     known = known_answers(desk.book, reject)
     settled = {look for look, answers in known.items() if len(answers) == 1}
-    done = settled | {found.id for found in reject.found}
+    done = settled | {found.id for found in reject.found if found.kind != RULED_OUT}
     return [
         look
         for look in desk.looks

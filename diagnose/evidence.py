@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagnose.desk import CALLED, Desk, answer_numbers
 from diagnose.engine.findings import bands, check_weights, reading_weights
@@ -11,7 +11,7 @@ from diagnose.engine.posterior import Evidence
 from diagnose.errors import Fault
 from diagnose.quantity import read_quantity
 from diagnose.reject import CALLED as NAMED
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject, one_line
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, Found, Reject, one_line
 from diagnose.rulebase.book import Book, Measurement, Window
 from diagnose.rulebase.nearest import did_you_mean
 from diagnose.sums import mean_of, turned, work_sum
@@ -50,6 +50,14 @@ def look_found(book: Book, look: str, answer: str, said: str = "") -> Found:
     if look not in book.looks:
         raise _unknown(book, LOOK, look)
     return Found(LOOK, look, _answer(look, answer, book.looks[look].answers), said=said)
+
+
+def ruled_out_found(book: Book, look: str, answer: str, said: str = "") -> Found:
+    """Return the finding that answers of a look, parted by spaces, are not so."""
+    ruled_out = [look_found(book, look, one, said) for one in answer.split()]
+    if not ruled_out:
+        raise Fault(f"{look!r}: no answer is named that is not so. Name one.")
+    return replace(ruled_out[0], kind=RULED_OUT, answer=" ".join(f.answer for f in ruled_out))
 
 
 def check_found(book: Book, check: str, answer: str, said: str = "") -> Found:
@@ -122,10 +130,14 @@ def known_answers(book: Book, reject: Reject) -> dict[str, frozenset[str]]:
     """Return, for every look of which something is known, the answers that it may have.
 
     An answer given to a look that makes sense only under certain answers of another look says
-    so much about that other one, unless it was answered itself or others say the contrary.
+    so much about that other one, unless it was answered itself or others say the contrary. An
+    answer that was ruled out leaves the others.
     """
     given = {f.id: f.answer for f in reject.found if f.kind == LOOK}
     implied: dict[str, set[str]] = {}
+    for found in reject.found:
+        if found.kind == RULED_OUT and found.id not in given:
+            implied[found.id] = {*book.looks[found.id].answers} - {*found.answer.split()}
     for look in given:
         for other, allowed in _called_for(book, look).items():
             if other not in given:

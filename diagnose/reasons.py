@@ -29,7 +29,7 @@ from diagnose.evidence import (
     readings_of,
 )
 from diagnose.reject import CALLED as NAMED
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, Found, Reject
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, Found, Reject
 
 LIKELY_ENOUGH = 0.02
 """An answer less probable than this is not offered as one that would change the verdict."""
@@ -96,6 +96,10 @@ def found_text(desk: Desk, found: Found) -> str:
     if found.kind == LOOK:
         look = book.looks[found.id]
         return f"{look.name or look.ask}: {look.answers[found.answer].say}"
+    if found.kind == RULED_OUT:
+        look = book.looks[found.id]
+        not_so = " or ".join(look.answers[answer].say for answer in found.answer.split())
+        return f"{look.name or look.ask}: not {not_so}"
     if found.kind == CHECK:
         check = book.checks[found.id]
         return f"{check.name or check.ask}: {check.answers[found.answer]}"
@@ -136,7 +140,12 @@ class Reasons:
     def _telling(self) -> list[Found]:
         """What was found and bears on this job."""
         looks, findings = self.desk.looks, self.desk.findings
-        known = {LOOK: looks, CHECK: findings, MEASUREMENT: findings.keys() | self._taken}
+        known = {
+            LOOK: looks,
+            RULED_OUT: looks,
+            CHECK: findings,
+            MEASUREMENT: findings.keys() | self._taken,
+        }
         return [f for f in self.reject.found if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
     @property
@@ -157,7 +166,7 @@ class Reasons:
         return engine_pushes(self.desk.model, self.evidence, rests)
 
     def _without(self, found: Found) -> Evidence:
-        if found.kind == MEASUREMENT:
+        if found.kind in (MEASUREMENT, RULED_OUT):
             return evidence_of(self.desk, self.reject.without(found.id))
         looks, findings = dict(self.evidence.looks), dict(self.evidence.findings)
         if found.kind in (LOOK, NAMED):

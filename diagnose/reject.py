@@ -6,16 +6,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 LOOK, CHECK, MEASUREMENT, CALLED, UNSURE = "look", "check", "measurement", "called", "unsure"
+RULED_OUT = "ruled out"
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
     """One thing found.
 
-    ``kind``: ``look``, ``check``, ``measurement``, ``called`` (a defect named by the person) or
-    ``unsure``. ``id``: the entry in the rule base (for ``called`` the defect). ``answer``: the
-    answer's id. ``readings``: values in the measurement's own unit. ``said``: the words that the
-    person used, if any.
+    ``kind``: ``look``, ``check``, ``measurement``, ``called`` (a defect named by the person),
+    ``unsure`` or ``ruled out`` (answers of a look that are not so, parted by spaces). ``id``: the
+    entry in the rule base (for ``called`` the defect). ``answer``: the answer's id.
+    ``readings``: values in the measurement's own unit. ``said``: the words that the person used,
+    if any.
     """
 
     kind: str
@@ -41,7 +43,19 @@ class Reject:
     not_understood: tuple[str, ...] = field(default=())
 
     def with_found(self, found: Found) -> Reject:
-        """Return the reject with one more finding; an earlier one on the same thing gives way."""
+        """Return the reject with one more finding; an earlier one on the same thing gives way.
+
+        Ruling an answer out adds nothing where another answer was given, and adds to what was
+        ruled out before.
+        """
+        known = self.about(found.id)
+        if found.kind == RULED_OUT and known is not None:
+            if known.kind == LOOK and not excludes(known, found):
+                return self
+            if known.kind == RULED_OUT:
+                answers = dict.fromkeys((*known.answer.split(), *found.answer.split()))
+                said = dict.fromkeys(text for text in (known.said, found.said) if text)
+                found = replace(found, answer=" ".join(answers), said="; ".join(said))
         kept = tuple(f for f in self.found if not same_thing(f, found))
         return replace(self, found=(*kept, found))
 
@@ -63,6 +77,21 @@ def same_thing(one: Found, other: Found) -> bool:
     if one.kind == CALLED or other.kind == CALLED:
         return one.kind == other.kind
     return one.id == other.id
+
+
+def excludes(one: Found, other: Found) -> bool:
+    """Tell whether two findings on the same thing cannot both be true.
+
+    Two findings that are alike do not exclude each other.
+    """
+    if not same_thing(one, other):
+        return False
+    if RULED_OUT not in (one.kind, other.kind):
+        return replace(one, said="") != replace(other, said="")
+    if one.kind == other.kind:
+        return False
+    given, ruled_out = (one, other) if other.kind == RULED_OUT else (other, one)
+    return given.kind != LOOK or given.answer in ruled_out.answer.split()
 
 
 def one_line(text: str) -> str:

@@ -15,17 +15,19 @@ from diagnose.evidence import (
     look_found,
     measurement_found,
     named_found,
+    ruled_out_found,
 )
 from diagnose.reject import (
     CALLED,
     CHECK,
     LOOK,
     MEASUREMENT,
+    RULED_OUT,
     UNSURE,
     Found,
     Reject,
+    excludes,
     one_line,
-    same_thing,
 )
 from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Document, Steps, read
@@ -72,11 +74,13 @@ class Reading:
         """Take a finding down, unless another line of the file excludes it."""
         if found is None:
             return
-        before = next((one for one in self.taken if same_thing(one[1], found)), None)
+        before = next((one for one in self.taken if excludes(one[1], found)), None)
         if before is None:
+            alike = replace(found, said="")
+            if all(replace(one, said="") != alike for _, one in self.taken):
+                self.session.add(found)
             self.taken.append((steps, found))
-            self.session.add(found)
-        elif replace(before[1], said="") != replace(found, said=""):
+        else:
             line = self.document.place_of(before[0]).line
             self.fault(
                 steps,
@@ -172,6 +176,7 @@ def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
     if not all(isinstance(value, str) for value in wanted.values()):
         wanted = {}
     makers = {
+        frozenset({LOOK, "not"}): lambda w: ruled_out_found(book, w[LOOK], w["not"], said),
         frozenset({LOOK, "answer"}): lambda w: look_found(book, w[LOOK], w["answer"], said),
         frozenset({CHECK, "answer"}): lambda w: check_found(book, w[CHECK], w["answer"], said),
         frozenset({CALLED}): lambda w: named_found(book, w[CALLED], said),
@@ -188,8 +193,8 @@ def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
 def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
     understood = reading.session.understand(phrase)
     reading.understood.append(understood)
-    for match in understood.matches:
-        reading.take(steps, reading.session.found_by(match, understood.phrase))
+    for found in reading.session.found_in(understood):
+        reading.take(steps, found)
     reading.session.keep_phrases(left_out(understood))
 
 
@@ -245,7 +250,7 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
         about["section"] = f"{_exactly(reject.section)} mm"
     parts: dict[str, Any] = {
         "seen": [
-            *(_as_item(found) for found in _of(reject, LOOK, CALLED)),
+            *(_as_item(found) for found in _of(reject, LOOK, RULED_OUT, CALLED)),
             *({"said": words} for words in reject.not_understood),
         ],
         "checked": [_as_item(found) for found in _of(reject, CHECK)],
@@ -272,9 +277,12 @@ def _of(reject: Reject, *kinds: str) -> Iterable[Found]:
 
 
 def _as_item(found: Found) -> dict[str, str]:
-    item = {CALLED: found.id} if found.kind == CALLED else {found.kind: found.id}
-    if found.kind != CALLED:
-        item["answer"] = found.answer
+    if found.kind == CALLED:
+        item = {CALLED: found.id}
+    elif found.kind == RULED_OUT:
+        item = {LOOK: found.id, "not": found.answer}
+    else:
+        item = {found.kind: found.id, "answer": found.answer}
     return item | ({"said": found.said} if found.said else {})
 
 

@@ -43,11 +43,12 @@ def as_data(session: Session, reading: Reading) -> dict[str, Any]:
             {
                 "phrase": understood.phrase,
                 "words": match.words,
-                "as": {match.kind: match.id} | ({"answer": match.answer} if match.answer else {}),
+                "as": {match.kind: match.id} | ({verb: match.answer} if match.answer else {}),
                 "score": match.score,
             }
             for understood in reading.understood
-            for match in understood.matches
+            for verb, matches in (("answer", understood.matches), ("not", understood.denied))
+            for match in matches
         ],
         "not_understood": [
             {"phrase": words, "nearest": [f"{m.id}: {m.answer}" for m in candidates]}
@@ -75,6 +76,10 @@ def _understood(session: Session, reading: Reading) -> list[str]:
         for match in understood.matches
     ]
     for understood in reading.understood:
+        lines += [
+            f"Ruled out: “{match.words}” as {match_in_words(session, match)}"
+            for match in understood.denied
+        ]
         for unclear in understood.unclear:
             ways = " or ".join(match_in_words(session, match) for match in unclear.candidates)
             lines.append(f"Unclear: “{unclear.words}” could mean {ways}. Left out.")

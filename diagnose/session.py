@@ -21,6 +21,7 @@ from diagnose.evidence import (
     named_found,
     reading_of,
     readings_of,
+    ruled_out_found,
 )
 from diagnose.quantity import read_quantity
 from diagnose.reasons import Change, Push, Reasons, Stability
@@ -189,8 +190,8 @@ class Session:
         """Take down what somebody says they see; what is not understood is kept as well."""
         understood = self.understand(phrase)
         reject = self._reject
-        for match in understood.matches:
-            reject = reject.with_found(self.found_by(match, understood.phrase))
+        for found in self.found_in(understood):
+            reject = reject.with_found(found)
         self._change(reject.with_phrases(left_out(understood)))
         return understood
 
@@ -207,6 +208,20 @@ class Session:
     def add(self, found: Found) -> None:
         """Take down a finding made ready before."""
         self._change(self._reject.with_found(found))
+
+    def found_in(self, understood: Understanding) -> list[Found]:
+        """Return every finding that a phrase stands for, what it rules out included."""
+        return [
+            *(self.found_by(match, understood.phrase) for match in understood.matches),
+            *(
+                ruled_out_found(self.book, match.id, match.answer, understood.phrase)
+                for match in understood.denied
+            ),
+        ]
+
+    def rule_out(self, look: str, answer: str, said: str = "") -> None:
+        """Say that a look's answer is not so."""
+        self.add(ruled_out_found(self.book, look, answer, said))
 
     def found_by(self, match: Match, phrase: str) -> Found:
         """Return the finding that a match stands for."""

@@ -306,3 +306,19 @@ def test_any_text_is_read_or_refused(text: str) -> None:
 @given(st.dictionaries(HEADINGS, ANYTHING, max_size=6))
 def test_anything_under_the_headings_is_read_or_refused(data: dict[str, object]) -> None:
     read_or_refused(yaml.safe_dump(data, sort_keys=False))
+
+
+def test_what_is_not_so_leaves_the_other_answers(read: Callable[[str], Session]) -> None:
+    denied = read("seen: [holes, no sand in the holes, no slag in the hole]")
+    (found,) = (f for f in denied.reject.found if f.kind == "ruled out")
+    assert (found.id, found.answer) == ("cavity-contents", "sand slag")
+    exact = read("seen: [holes, {look: cavity-contents, not: sand slag}]")
+    assert exact.causes() == denied.causes()
+    assert denied.causes() != read("seen: [holes]").causes()
+    assert "cavity-contents" in {question.id for question in denied.ask_next(limit=60)}
+
+
+def test_what_is_so_and_not_so_is_a_fault(read: Callable[[str], Session]) -> None:
+    with pytest.raises(Fault) as fault:
+        read("seen: [holes, {look: cavity-contents, answer: sand}, no sand in the holes]")
+    assert "exclude each other" in str(fault.value)

@@ -16,10 +16,10 @@ def text_of(source: Path | str | bytes, name: str, limit: int) -> str:
     ``name`` is what messages call it. Raises Fault, with the spot where there is one, for what is
     missing, too big, not UTF-8 or not printable.
     """
-    return _decoded(_bytes(source, name, limit), name)
+    return _decoded(bytes_of(source, name, limit), name)
 
 
-def _bytes(source: Path | str | bytes, name: str, limit: int) -> bytes:
+def bytes_of(source: Path | str | bytes, name: str, limit: int) -> bytes:
     """Return the bytes of a file or text, refusing what is missing, unreadable or too big."""
     here = Place(name)
     if isinstance(source, str):

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from diagnose.reject import CALLED
+from diagnose.reject import CALLED, LOOK
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.words_claims import Claim, claims_of
 from diagnose.rulebase.words_cover import Cover, Ground, cover, kept_apart
@@ -65,12 +65,13 @@ class Missed:
 
 @dataclass(frozen=True, slots=True)
 class Understanding:
-    """What a phrase says, what in it is unclear, and what was not understood."""
+    """What a phrase says, what in it is unclear, what was not understood, what it rules out."""
 
     phrase: str
     matches: tuple[Match, ...]
     unclear: tuple[Unclear, ...]
     missed: tuple[Missed, ...]
+    denied: tuple[Match, ...] = ()
 
 
 class Phrasebook:
@@ -117,6 +118,7 @@ class Phrasebook:
             tuple(_match(claim, phrase, words) for claim in chosen.sure),
             tuple(_unclear(group, phrase, words) for group in chosen.unclear),
             tuple(self._missed(phrase, words, fitting, chosen, contrary)),
+            tuple(_match(c, phrase, words) for c in contrary if _rules_out(c, words)),
         )
 
     def _missed(
@@ -134,7 +136,8 @@ class Phrasebook:
         for claim in contrary:
             topics = self._index.topics.get(claim.entry, frozenset())
             used |= claim.at | {place for place, word in enumerate(words) if word.root in topics}
-            yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
+            if not _rules_out(claim, words):
+                yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
         runs = list(_runs(words, used))
         for run in runs:
             said = _text(run, phrase, words)
@@ -164,6 +167,11 @@ class Phrasebook:
         )
         for _, score, number in alike:
             yield Match(*self._index.sayings[number].meaning, score, said)
+
+
+def _rules_out(claim: Claim, words: Sequence[Word]) -> bool:
+    """Tell whether a denied claim says of a look's answer, with a "not" or a "no", it is not so."""
+    return claim.kind == LOOK and any(words[place].negated for place in claim.at)
 
 
 def _doubted(
