@@ -8,7 +8,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from diagnose.asking import CERTAIN, Prospect, Question, cause_name, prospects, question
+from diagnose import ranking
+from diagnose.asking import CERTAIN, Prospect, Question, prospects, question
 from diagnose.desk import NONE, Desk, Scope, set_up
 from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.errors import Fault
@@ -23,7 +24,8 @@ from diagnose.evidence import (
     readings_of,
     ruled_out_found,
 )
-from diagnose.quantity import read_quantity
+from diagnose.job import name_of, section_of
+from diagnose.ranking import AccountShare, Cause, Share
 from diagnose.reasons import Change, Push, Reasons, Stability
 from diagnose.reject import CHECK, LOOK, UNSURE, Found, Reject, one_line
 from diagnose.rulebase.book import Book
@@ -33,37 +35,8 @@ if TYPE_CHECKING:
     from diagnose.engine.cliquetree import Floats
     from diagnose.rulebase.words import Match, Phrasebook, Understanding
 
-LONGEST_NAME = 100
-"""Characters of a reject's name; it has to fit on a screen and into the name of a file."""
 FAIR = 0.5
 """Probability from which the first cause may be named as the likely one."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """A root condition and the probability that it is the one responsible."""
-
-    id: str
-    name: str
-    area: str
-    probability: float
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """A defect and the probability that this is the fault."""
-
-    id: str
-    name: str
-    probability: float
-
-
-@dataclass(frozen=True, slots=True)
-class AccountShare:
-    """One causal path, the defect last, and the probability that it is the one responsible."""
-
-    path: tuple[str, ...]
-    probability: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,31 +272,15 @@ class Session:
 
     def causes(self) -> list[Cause]:
         """Return the root conditions by the probability of being responsible, best first."""
-        roots = by_root(self.desk.model, self.probabilities)
-        found = [
-            Cause(name, cause_name(self.desk, name), self._area(name), float(p))
-            for name, p in zip(self.desk.roots, roots, strict=True)
-        ]
-        return sorted(found, key=lambda cause: -cause.probability)
-
-    def _area(self, cause: str) -> str:
-        return "" if cause == NONE else self.book.conditions[cause].area
+        return ranking.causes(self.desk, self.probabilities)
 
     def defects(self) -> list[Share]:
         """Return the defects by probability; what is left belongs to "none of these"."""
-        sums = dict.fromkeys(self.book.defects, 0.0)
-        for account, p in zip(self.desk.accounts, self.probabilities, strict=False):
-            sums[account.defect] += float(p)
-        found = [Share(name, self.book.defects[name].name, p) for name, p in sums.items()]
-        return sorted(found, key=lambda share: -share.probability)
+        return ranking.defects(self.desk, self.probabilities)
 
     def accounts(self, limit: int | None = 20) -> list[AccountShare]:
         """Return the causal paths by probability, best first; all of them for None."""
-        order = (-self.probabilities[:-1]).argsort(kind="stable")[:limit]
-        return [
-            AccountShare((*account.path, account.defect), float(self.probabilities[r]))
-            for r, account in ((int(r), self.desk.accounts[int(r)]) for r in order)
-        ]
+        return ranking.accounts(self.desk, self.probabilities, limit)
 
     def ask_next(self, limit: int = 10) -> list[Question]:
         """Return the questions to put next, the most telling a minute first."""
@@ -409,38 +366,6 @@ def left_out(understood: Understanding) -> list[str]:
     """Return the parts of a phrase that are unclear or were not understood."""
     unclear = (part.words for part in understood.unclear)
     return [*unclear, *(part.words for part in understood.missed)]
-
-
-def name_of(text: str) -> str:
-    """Return the name of a reject on one line; raise Fault where it is too long for one."""
-    name = one_line(text)
-    if len(name) > LONGEST_NAME:
-        raise Fault(
-            f"The name “{name[:20]}...” has {len(name)} characters. "
-            f"Give the reject one of at most {LONGEST_NAME}."
-        )
-    return name
-
-
-def section_of(section: str | float) -> float:
-    """Return a ruling section in mm; raise Fault where it cannot be one.
-
-    >>> section_of("1/2 in"), section_of("8 mm")
-    (12.7, 8.0)
-    """
-    if not isinstance(section, str):
-        value = float(section)
-    else:
-        halves = section.strip().split(" ", 1)
-        top, slash, bottom = halves[0].partition("/")
-        if slash and top.isdigit() and bottom.isdigit() and int(bottom):
-            section = f"{int(top) / int(bottom)} {halves[1] if len(halves) > 1 else ''}"
-        value, *more = read_quantity(section, "mm", "section")
-        if more:
-            raise Fault("A reject has one ruling section. Give the one where the fault is.")
-    if not 1.0 <= value <= 1000.0:
-        raise Fault(f"A ruling section of {value:g} mm cannot be; it lies between 1 and 1000 mm.")
-    return value
 
 
 def open_session(reject: Reject | None = None, folder: Path | str | None = None) -> Session:

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from diagnose.desk import NONE
 from diagnose.notes.wording import percent, sentence, sureness
+from diagnose.ranking import Cause, Share
 from diagnose.reasons import Change, Push
-from diagnose.session import Cause, Session, Share
+from diagnose.session import Session
 from diagnose.telling import Line, Section
 from diagnose.wording import bar, takes
 

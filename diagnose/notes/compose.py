@@ -23,7 +23,8 @@ from diagnose.reject import one_line
 from diagnose.rulebase.book import Book
 
 if TYPE_CHECKING:
-    from diagnose.session import Cause, Session
+    from diagnose.ranking import Cause
+    from diagnose.session import Session
 
 EVEN, FAIR, WORTH_NAMING = 0.5, 0.15, 0.05
 """Probabilities from which a cause can stand alone, is a suspect, is named among the others."""

@@ -17,8 +17,9 @@ from diagnose.reject import CHECK, Reject
 from diagnose.rulebase.book import Action, Book
 
 if TYPE_CHECKING:
+    from diagnose.ranking import Cause
     from diagnose.reasons import Push
-    from diagnose.session import Cause, Session
+    from diagnose.session import Session
 
 _CLEAR = 3.0
 """Decibans from which a finding is worth naming against a cause: odds shifted twofold."""

@@ -13,6 +13,7 @@ from diagnose.asking import Question
 from diagnose.bench import Bench
 from diagnose.errors import Fault
 from diagnose.notes.wording import percent, sentence
+from diagnose.ranking import Cause
 from diagnose.reject import MEASUREMENT
 from diagnose.screens.entry import Entry
 from diagnose.screens.frame import Go, Step
@@ -20,7 +21,6 @@ from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.pick import numbered
 from diagnose.screens.why import Why
-from diagnose.session import Cause
 from diagnose.verdict import shares
 from diagnose.wording import bar, takes
 
