@@ -137,11 +137,12 @@ class _Reader:
         found: list[Window] = []
         for at, part in (parts or {steps: value}).items():
             if not isinstance(part, dict):
-                way_out = f"Write for example {{low: 3.0, high: 3.8, unit: {measurement.unit!r}}}."
-                self.fault(at, f"{str(steps[-1])!r} has no window here.", way_out)
+                what = f"This is no window of the {measurement.name}."
+                self.fault(at, what, f"Write {{low: ..., high: ..., unit: {measurement.unit!r}}}.")
                 continue
+            faults = len(self.problems)
             window = self.window(at, part, measurement, scope)
-            if any(_overlap(window, other) for other in found):
+            if faults == len(self.problems) and any(_overlap(window, other) for other in found):
                 what = "Another window above holds for some of the same sections."
                 self.fault(at, what, "Let one end where the next begins, or keep one of them.")
             found.append(window)
@@ -231,9 +232,12 @@ class _Reader:
 
     def scatter(self, steps: Steps, value: Any, measurement: Measurement) -> float:
         """Return a repeatability in the measurement's unit: a difference, not a reading."""
-        text = self.text(steps, value)
         unit = measurement.unit
         wanted = STEP if UNITS[unit].kind == UNITS[STEP].kind else unit
+        faults = len(self.problems)
+        text = self.text(steps, value)
+        if faults < len(self.problems):
+            return measurement.repeatability
         found = self.tried(steps, lambda: read_quantity(text, wanted, measurement.name))
         if found is None:
             return measurement.repeatability
