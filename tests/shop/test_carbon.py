@@ -60,6 +60,12 @@ def test_every_element_raises_it_or_leaves_it(
     assert carbon_equivalent(carbon, silicon, phosphorus + more, form) >= base
 
 
+def test_classic_form_as_formula_pages_work_it() -> None:
+    # Pages on fluidity (read): contents of 1, 1, 1 give 1.75; 15, 25, 50 give 46.25.
+    assert carbon_equivalent(1.0, 1.0, 1.0, "classic") == pytest.approx(1.75)
+    assert carbon_equivalent(15.0, 25.0, 50.0, "classic") == pytest.approx(46.25)
+
+
 def test_a_series_gives_a_series() -> None:
     carbon, silicon = np.array([3.13, 3.52]), np.array([1.50, 2.14])
     found = carbon_equivalent(carbon, silicon, np.zeros(2), "short")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -34,6 +37,20 @@ def test_big_warm_and_covered_keep_their_heat(metal: float, minutes: float, lini
     assert temperature_after(1400, minutes, metal, lining + 50) > bare
     slag, lid = (temperature_after(1400, minutes, metal, lining, how) for how in ("slag", "lid"))
     assert bare < slag < lid
+
+
+def test_agrees_with_the_balance_taken_in_small_steps_of_time() -> None:
+    # Fluxes written out anew: soak b dT / (pi t)^0.5 over the wall, radiation over the top.
+    metal, lining, across = 23.0, 900.0, (4 * 23.0 / 6900 / math.pi) ** (1 / 3)
+    top = math.pi / 4 * across**2
+    wall = math.pi * across**2 + top
+    kelvin = 1400 + 273.15
+    ends = [120 * (step / 20000) ** 2 for step in range(20001)]
+    for before, after in pairwise(ends):
+        soak = 1400 * (kelvin - lining - 273.15) / math.sqrt(math.pi * (before + after) / 2)
+        shine = 0.45 * 5.670374419e-8 * (kelvin**4 - 293.15**4)
+        kelvin -= (wall * soak + top * shine) * (after - before) / (metal * 840)
+    assert temperature_after(1400, 2, metal, lining) == pytest.approx(kelvin - 273.15, abs=0.05)
 
 
 def test_no_time_no_loss() -> None:

@@ -20,11 +20,12 @@ def test_table_rises_with_grade_and_with_size() -> None:
     for _, widths in WIDTHS:
         held = [width for width in widths if width is not None]
         assert held == sorted(held)
+        assert all(1.1 < after / before < 1.6 for before, after in pairwise(held))
         assert len(widths) == len(GRADES)
     for (_, small), (_, large) in pairwise(WIDTHS):
         for one, other in zip(small, large, strict=True):
             if one is not None and other is not None:
-                assert one < other
+                assert one < other < 1.5 * one
 
 
 @pytest.mark.parametrize(
