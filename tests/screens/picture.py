@@ -1,0 +1,41 @@
+"""Take the picture of the question screen that the README shows: ``python -m tests.screens.picture``.
+
+The reject is one of a made-up foundry; the picture is plain SVG and loads nothing from outside.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import re
+import tempfile
+from pathlib import Path
+
+from diagnose.screens.app import DiagnoseApp
+from diagnose.session import open_session
+from diagnose.shelf import Shelf
+
+PICTURE = Path(__file__).parents[2] / "docs" / "question.svg"
+
+
+async def take() -> str:
+    """Work a reject up to its second question and return the screen as SVG."""
+    session = open_session()
+    session.about(name="pump-body-08", section="10 mm")
+    session.see("smooth round holes just under the top skin, over the core")
+    with tempfile.TemporaryDirectory() as folder:
+        app = DiagnoseApp(session, Shelf(Path(folder)))
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("enter", "f4")
+            await pilot.pause()
+            return app.export_screenshot(title="diagnose")
+
+
+def without_outside_fonts(svg: str) -> str:
+    """Return the picture with the reader's own fixed-width font in place of fetched ones."""
+    svg = re.sub(r"@font-face \{.*?\}", "", svg, flags=re.DOTALL)
+    return svg.replace("Fira Code", "monospace")
+
+
+if __name__ == "__main__":
+    PICTURE.write_text(without_outside_fonts(asyncio.run(take())), encoding="utf-8")
+    print(PICTURE)
