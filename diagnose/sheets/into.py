@@ -1,0 +1,69 @@
+"""Take the readings of a sheet down for a reject, without losing any that it has."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from diagnose.evidence import measurement_found
+from diagnose.reject import MEASUREMENT, Found
+from diagnose.session import Session
+from diagnose.sheets.reading import Sheet
+from diagnose.sheets.readings import Taken
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of the readings.
+
+    ``added``: taken down. ``same``: stood there already. ``kept``: what the reject said before and
+    still says, with what the sheet says.
+    """
+
+    added: tuple[Found, ...] = ()
+    same: tuple[Found, ...] = ()
+    kept: tuple[tuple[Found, Found], ...] = ()
+
+
+def found_on(sheet: Sheet) -> list[Found]:
+    """Return one finding for each measurement, with all its readings."""
+    return [
+        measurement_found(sheet.names.book, means, _text(sheet.taken, means))
+        for means in dict.fromkeys(taken.means for taken in sheet.taken)
+    ]
+
+
+def _text(taken: Sequence[Taken], means: str) -> str:
+    """Return the readings of a measurement as a person would write them down."""
+    own = [one for one in taken if one.means == means]
+    if len({one.unit for one in own}) > 1:
+        return "; ".join(one.text for one in own)
+    return f"{'; '.join(f'{one.value:.12g}' for one in own)} {own[0].unit}"
+
+
+def take_down(session: Session, found: Sequence[Found], *, over: bool = False) -> Outcome:
+    """Take findings down; ``over`` puts them over readings that the reject has already."""
+    added: list[Found] = []
+    same: list[Found] = []
+    kept: list[tuple[Found, Found]] = []
+    for one in found:
+        before = session.reject.about(one.id)
+        if before is not None and before.kind == MEASUREMENT and before.readings == one.readings:
+            same.append(one)
+        elif before is not None and not over:
+            kept.append((before, one))
+        else:
+            session.add(one)
+            added.append(one)
+    return Outcome(tuple(added), tuple(same), tuple(kept))
+
+
+def outcome_in_words(session: Session, outcome: Outcome) -> list[str]:
+    """Return what became of the readings, a line for each."""
+    names = session.book.measurements
+    lines = [f"Taken down: {names[one.id].name}, {one.said}." for one in outcome.added]
+    lines += [f"Stood there already: {names[one.id].name}, {one.said}." for one in outcome.same]
+    for before, one in outcome.kept:
+        had = before.said or ", ".join(f"{value:g}" for value in before.readings) or "not sure"
+        lines.append(f"Left as it is: {names[one.id].name}, {had}; the sheet says {one.said}.")
+    return lines

@@ -1,0 +1,128 @@
+"""Read a file of the shop for one reject: from its tables to the readings that are meant."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from diagnose.errors import Fault
+from diagnose.rulebase.book import Book
+from diagnose.rulebase.nearest import did_you_mean
+from diagnose.sheets.columns import Layout, lay_out
+from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, quoted
+from diagnose.sheets.names import Names
+from diagnose.sheets.readings import Taken, readings_in
+from diagnose.sheets.rows import Row, pick, rows_of, which_rows
+from diagnose.sheets.table import Table
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What was made of a sheet.
+
+    ``names``: of what columns may hold. ``rows``: all of them. ``picked``: those that are meant,
+    none as long as that was not said. ``taken``: their readings. ``doubts``: what has still to be
+    asked, and is left out until then. ``remarks``: what to know beside.
+    """
+
+    layout: Layout
+    names: Names
+    rows: tuple[Row, ...]
+    picked: tuple[Row, ...]
+    taken: tuple[Taken, ...]
+    doubts: tuple[Doubt, ...]
+    remarks: tuple[str, ...]
+
+
+def read_sheet(tables: Sequence[Table], book: Book, given: Given | None = None) -> Sheet:
+    """Read the readings of one reject from the tables of a file.
+
+    Raises Fault for everything that is wrong with the table or with what was said of it, and
+    InDoubt for a doubt without whose answer nothing can be read.
+    """
+    given = given or Given()
+    names = Names(book)
+    table = _table(tables, names, given)
+    layout = lay_out(table, names, given)
+    rows = rows_of(layout, given)
+    doubts = [*layout.doubts, *rows.doubts]
+    picked: list[Row] = []
+    if given.picks or len(rows.rows) == 1:
+        picked = pick(layout, rows.rows, given)
+    elif rows.rows:
+        doubts.append(which_rows(rows.rows, given))
+    taken = readings_in(layout, picked, names, given)
+    if given.only_poured:
+        used = {one.row.number for one in taken}
+        picked = [row for row in picked if row.number in used]
+    remarks = (*table.remarks, *rows.remarks)
+    return Sheet(layout, names, rows.rows, tuple(picked), tuple(taken), tuple(doubts), remarks)
+
+
+def settled(
+    tables: Sequence[Table], book: Book, given: Given, choose: Callable[[Doubt], Given | None]
+) -> Sheet:
+    """Read a sheet and have every doubt about it settled.
+
+    ``choose`` returns what is known once a doubt is settled, or None where it is not; that is then
+    left out, or raised where nothing can be read without it.
+    """
+    passed: set[str] = set()
+    while True:
+        try:
+            sheet = read_sheet(tables, book, given)
+        except InDoubt as unread:
+            known = choose(unread.doubt)
+            if known is None:
+                raise
+            given = known
+            continue
+        doubt = next((one for one in sheet.doubts if one.say not in passed), None)
+        if doubt is None:
+            return sheet
+        known = choose(doubt)
+        if known is None:
+            passed.add(doubt.say)
+        given = known or given
+
+
+def _table(tables: Sequence[Table], names: Names, given: Given) -> Table:
+    """Return the sheet that is meant: the one named, or the only one that holds readings."""
+    if given.sheet:
+        wanted = given.sheet.casefold()
+        known = {table.sheet.casefold(): table for table in tables}
+        if wanted not in known:
+            titles = [table.sheet for table in tables if table.sheet]
+            way_out = did_you_mean(given.sheet, titles, "sheet")
+            raise Fault(f"There is no sheet called {given.sheet!r}. {way_out}")
+        return known[wanted]
+    shown = [table for table in tables if not table.hidden] or list(tables)
+    if len(shown) == 1:
+        return shown[0]
+    holding = [table for table in shown if _holds_readings(table, names, given)]
+    if len(holding) == 1:
+        return replace(holding[0], remarks=(*holding[0].remarks, "No other sheet has readings."))
+    if not holding:
+        named = listed([repr(table.sheet) for table in shown])
+        raise Fault(f"No heading is understood as a reading in any of the sheets {named}. "
+                    "Say which sheet it is with --sheet, and see what it says.")  # fmt: skip
+    raise InDoubt(
+        Doubt(
+            f"There are readings in {len(holding)} sheets.",
+            tuple(
+                Choice(table.sheet, f"--sheet {quoted(table.sheet)}",
+                       replace(given, sheet=table.sheet))
+                for table in holding[:9]
+            ),
+        )
+    )  # fmt: skip
+
+
+def _holds_readings(table: Table, names: Names, given: Given) -> bool:
+    try:
+        lay_out(table, names, replace(given, columns=()))
+    except InDoubt:
+        return True
+    except Fault:
+        return False
+    return True
