@@ -33,13 +33,15 @@ def work(words: tuple[str, ...], as_json: bool) -> None:
     from diagnose.work import work as work_it
 
     at = next((number for number, word in enumerate(words) if "=" in word), len(words))
-    name = " ".join(words[:at])
-    if chosen := _listed(name):
+    name, pairs = " ".join(words[:at]), words[at:]
+    if pairs and not name:
+        raise Fault("Name the sum before its values: diagnose work moisture moist=50g dry=48.3g.")
+    if not pairs and (chosen := _listed(name)):
         _print_all(chosen, as_json)
         return
     calculation = named(name)
     asking = not as_json and sys.stdin is not None and sys.stdin.isatty()
-    given = inputs_from(calculation, words[at:], whole=not asking)
+    given = inputs_from(calculation, pairs, whole=not asking)
     if asking:
         _ask_for_missing(calculation, given)
     worked = work_it(calculation, given)

@@ -27,12 +27,16 @@ def named(name: str) -> Calculation:
     wanted = "-".join(words)
     if wanted in known:
         return known[wanted]
-    spoken = {each.name: _words(f"{each.name} {each.title}") for each in known.values()}
-    meant = {near for word in words for near in nearest(word, {*chain(*spoken.values())})}
-    like = nearest(wanted, known) + [each for each in spoken if meant & {*spoken[each]}]
-    few = list(dict.fromkeys(like))[:MOST]
+    few = nearest(wanted, known) or _about(words, known.values())
     way_out = f"Did you mean {' or '.join(few)}? " if few else ""
     raise Fault(f"There is no sum called {name!r}. {way_out}'diagnose work' lists them all.")
+
+
+def _about(words: Iterable[str], known: Iterable[Calculation]) -> list[str]:
+    """Return the first few sums in whose name or title one of the words is, or one like it."""
+    spoken = {each.name: _words(f"{each.name} {each.title}") for each in known}
+    meant = {near for word in words for near in nearest(word, {*chain(*spoken.values())})}
+    return [name for name, said in spoken.items() if meant & {*said}][:MOST]
 
 
 def _words(text: str) -> list[str]:

@@ -1,18 +1,28 @@
-"""Readings and their units, held against scipy's table of units (CODATA and NIST figures)."""
+"""Readings and their units, held against scipy's and pint's tables of units (CODATA and NIST)."""
 
 from __future__ import annotations
 
 import math
+import re
 import time
 from contextlib import suppress
 
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import constants
 
 from diagnose.errors import Fault
-from diagnose.quantity import LONGEST, UNITS, convert, fitting_units, read_quantity, unit_named
+from diagnose.quantity import (
+    LONGEST,
+    UNITS,
+    convert,
+    convert_step,
+    fitting_units,
+    read_quantity,
+    unit_named,
+)
 
 AGAINST_SCIPY = [
     ("in", "mm", constants.inch * 1000),
@@ -54,6 +64,47 @@ def test_a_kilonewton_on_a_square_metre_is_a_kilopascal() -> None:
     assert convert(constants.kilo / constants.kilo, "kN/m2", "kPa") == 1.0
 
 
+PINT = {
+    "%": "percent", "in": "inch", "lb": "pound", "l": "liter", "degrees": "degree",
+    "g/cm2": "gram_force / centimeter**2", "ratio": "dimensionless", "Pa s": "pascal * second",
+}  # fmt: skip
+"""Units that pint calls by another name; the others it reads once powers are marked by ``**``."""
+OF_THE_TRADE = {"AFS", "GFN", "B", "sieves"}
+"""Numbers on scales of the foundry, which no table of units knows and nothing is turned into."""
+
+
+def in_pint(unit: str) -> str:
+    return PINT.get(unit) or re.sub(r"([a-z])([23])", r"\1**\2", unit)
+
+
+@pytest.mark.parametrize("kind", sorted({unit.kind for unit in UNITS.values()}))
+def test_every_unit_against_pint(kind: str) -> None:
+    """Pint 0.24 and later, its default registry: every unit against all others of its kind."""
+    registry = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+    alike = [name for name, unit in UNITS.items() if unit.kind == kind]
+    if OF_THE_TRADE & {*alike}:
+        assert len(alike) == 1
+        return
+    for start in alike:
+        for end in alike:
+            for value in (0.0, 1.0, 1310.0):
+                theirs = registry.Quantity(value, in_pint(start)).to(in_pint(end)).magnitude
+                assert convert(value, start, end) == pytest.approx(theirs, rel=1e-12, abs=1e-9)
+            if kind == "temperature":
+                step = f"delta_{end}" if end != "K" else "kelvin"
+                begin = f"delta_{start}" if start != "K" else "kelvin"
+                theirs = registry.Quantity(90.0, begin).to(step).magnitude
+            else:
+                theirs = registry.Quantity(90.0, in_pint(start)).to(in_pint(end)).magnitude
+            assert convert_step(90.0, start, end) == pytest.approx(theirs, rel=1e-12)
+
+
+def test_what_pint_does_not_know_is_of_the_trade() -> None:
+    registry = pint.UnitRegistry()
+    assert {unit for unit in OF_THE_TRADE if unit in UNITS} == OF_THE_TRADE
+    assert all(registry.parse_units(in_pint(unit)) for unit in UNITS if unit not in OF_THE_TRADE)
+
+
 @given(st.sampled_from(sorted(UNITS)), st.floats(-1e6, 1e6), st.data())
 def test_there_and_back(unit: str, value: float, data: st.DataObject) -> None:
     other = data.draw(st.sampled_from(fitting_units(unit)))
@@ -86,6 +137,12 @@ def test_there_and_back(unit: str, value: float, data: st.DataObject) -> None:
         ("12 s", "min", (0.2,)),
         ("80", "AFS", (80.0,)),
         ("-3 degC", "degC", (-3.0,)),
+        ("50 K", "K", (50.0,)),
+        ("50 degC", "K", (50.0,)),
+        ("90 degF, 99 degF", "K", (50.0, 55.0)),
+        ("2 m³", "cm3", (2e6,)),
+        ("80 kN/m²", "kPa", (80.0,)),
+        ("1.2", "ratio", (1.2,)),
         ("\u22123 degC", "degC", (-3.0,)),
         ("1.31e3 degC", "degC", (1310.0,)),
     ],
@@ -104,6 +161,7 @@ def test_readings_as_people_write_them(text: str, wanted: str, values: tuple[flo
         ("4.4 %, 4.6", "%", "4.6 has no unit"),
         ("4.6 degC", "%", "'degC' does not fit share. It takes % or ppm."),
         ("8 furlongs", "mm", "'furlongs' is not a unit known here. It takes mm or cm or m or in."),
+        ("85 %", "ratio", "'%' does not fit ratio. It is a plain number, without a unit."),
         ("wet", "%", "'wet' is not a number with a unit"),
         ("nan %", "%", "'nan %' is not a number"),
         ("inf %", "%", "'inf %' is not a number"),
@@ -151,3 +209,5 @@ def test_no_unit_of_that_name(text: str) -> None:
 def test_units_of_another_kind_are_never_converted() -> None:
     with pytest.raises(ValueError, match="psi cannot be turned into mm"):
         convert(1.0, "psi", "mm")
+    with pytest.raises(ValueError, match="psi cannot be turned into mm"):
+        convert_step(1.0, "psi", "mm")
