@@ -19,6 +19,7 @@ from diagnose.session import Session, open_session
 from diagnose.shopfile import ShopFile, places, shop_path, with_shop
 from diagnose.shopread import read_shop
 from tests.conftest import ROOT
+from tests.program import python
 from tests.shopbook import BOOK, SHOP
 
 IRON, SAND = "grey iron", "green sand"
@@ -79,6 +80,15 @@ def test_the_environment_goes_before_both(
     assert shop_path() is None
     monkeypatch.setenv("DIAGNOSE_SHOP", "")
     assert shop_path() == Path("shop.yaml")
+
+
+def test_without_a_file_nothing_is_imported_to_read_one() -> None:
+    done = python(
+        "-c",
+        "import sys; from diagnose.session import open_session; open_session();"
+        "print(*sorted({'diagnose.shopfile', 'diagnose.shopread'} & {*sys.modules}))",
+    )
+    assert done.stdout == "diagnose.shopfile\n"
 
 
 # laid over the book

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+from diagnose.reject import Reject
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.field import Field
 from diagnose.screens.lists import PickList
+from diagnose.session import Session
+from diagnose.shelf import Shelf
+from diagnose.shopfile import with_shop
+from diagnose.shopread import read_shop
 from tests.screens.conftest import shown, type_in
 
 
@@ -19,6 +26,21 @@ async def test_a_value_goes_to_the_marked_measurement(app: DiagnoseApp) -> None:
         assert "window 3 to 4 %" in about
         assert "Speaks for: moulding sand too wet" in about
         assert "[==========]" in about
+
+
+async def test_the_shops_own_window_is_called_so(
+    session: Session, shelf: Shelf, tmp_path: Path
+) -> None:
+    path = tmp_path / "shop.yaml"
+    path.write_text("windows: {sand-moisture: {low: 3, high: 5, unit: '%'}}", encoding="utf-8")
+    book = with_shop(session.book, read_shop(path, session.book))
+    own = DiagnoseApp(Session(book, "", Reject()), shelf)
+    async with own.run_test() as pilot:
+        await pilot.press("1", "f5")
+        await type_in(pilot, "4.6 %", "enter")
+        about = shown(own, "#about-reading")
+        assert "window 3 to 5 %, the shop's own" in about
+        assert "4.6 %, within the shop's own window" in about
 
 
 async def test_a_name_may_stand_before_the_value(app: DiagnoseApp) -> None:
