@@ -9,6 +9,7 @@ from diagnose.errors import Fault
 from diagnose.lines import Talk
 from diagnose.notes.render import render, write
 from diagnose.notes.wording import percent
+from diagnose.plainsheet import take_sheet
 from diagnose.reasons import found_text
 from diagnose.telling import Section
 from diagnose.verdict import pushes, verdict
@@ -21,6 +22,7 @@ WORDS = {
     "said": "all that was said, numbered",
     "take back N": "take number N of that list back",
     "reading": "the list of readings; or give one: reading moulding sand moisture 4.6 %",
+    "sheet FILE": "take readings from a table: CSV, XLSX, XLS or ODS",
     "about": "say anew what it is",
     "see": "say what you see",
     "ask": "go on with the questions",
@@ -49,6 +51,8 @@ def obey(bench: Bench, talk: Talk, line: str) -> bool:
         _take_back(bench, talk, rest.removeprefix("back").strip())
     elif word == "reading":
         _reading(bench, talk, line.strip()[len(word) :].strip())
+    elif word == "sheet" and Path(rest).suffix:
+        _sheet(bench, talk, line.strip()[len(word) :].strip())
     elif not rest and word in SIMPLE:
         SIMPLE[word](bench, talk)
     else:
@@ -139,6 +143,12 @@ def _reading(bench: Bench, talk: Talk, text: str) -> None:
     if taken.speaks_for:
         talk.say("; ".join(taken.speaks_for), "Speaks for: ")
     put_causes(bench, talk)
+    raise GoTo("")
+
+
+def _sheet(bench: Bench, talk: Talk, file: str) -> None:
+    if done(bench, talk, take_sheet(bench, talk, file)):
+        put_causes(bench, talk)
     raise GoTo("")
 
 

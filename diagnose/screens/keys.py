@@ -168,6 +168,7 @@ PLACES = {
         "The readings",
         at_work(
             Key("Enter", "", "Take the reading typed. A name may stand before it.", "take it"),
+            Key("Enter", "", "With sheet and the name of a file typed: read that table."),
             replace(UP, does="Mark the reading above."),
             replace(DOWN, does="Mark the reading below.", label="choose"),
             PAGE_UP,
@@ -223,6 +224,16 @@ PLACES = {
             CLOSE,
         ),
         typing=True,
+    ),
+    "sheet": Place(
+        "A table read",
+        (
+            HELP,
+            LEAVE,
+            Key("Enter", "take", "Take these readings down.", "take them down"),
+            replace(CLOSE, does="Close this. Nothing is taken down."),
+            *MOVING,
+        ),
     ),
     "why": Place(
         "Why",

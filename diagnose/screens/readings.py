@@ -16,6 +16,7 @@ from diagnose.screens.field import Field
 from diagnose.screens.frame import Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
+from diagnose.screens.sheet import take_sheet
 from diagnose.wording import aim, name_and_value, stand
 
 ASKS = "Mark a reading with Up or Down and type its value; or type name and value."
@@ -95,7 +96,11 @@ class Readings(Step):
         self.query_one("#value", Field).focus()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Take the reading for the marked measurement, or for the one named before the figure."""
+        """Take the reading for the marked measurement or the one named before it, or a table."""
+        word, _, file = event.value.strip().partition(" ")
+        if word.lower() == "sheet" and file:
+            take_sheet(self, file.strip())
+            return
         measurements = self.query_one("#measurements", PickList)
         row = measurements.marked()
         name, value = name_and_value(event.value)

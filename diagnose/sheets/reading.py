@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass, replace
 
 from diagnose.errors import Fault
@@ -11,8 +11,9 @@ from diagnose.rulebase.nearest import did_you_mean
 from diagnose.sheets.columns import Layout, lay_out
 from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, quoted
 from diagnose.sheets.names import Names
+from diagnose.sheets.picking import pick, which_rows
 from diagnose.sheets.readings import Taken, readings_in
-from diagnose.sheets.rows import Row, pick, rows_of, which_rows
+from diagnose.sheets.rows import Row, rows_of
 from diagnose.sheets.table import Table
 
 
@@ -47,10 +48,11 @@ def read_sheet(tables: Sequence[Table], book: Book, given: Given | None = None) 
     rows = rows_of(layout, given)
     doubts = [*layout.doubts, *rows.doubts]
     picked: list[Row] = []
-    if given.picks or len(rows.rows) == 1:
+    even = [row for row in rows.rows if not row.odd]
+    if given.picks or len(even) == 1:
         picked = pick(layout, rows.rows, given)
-    elif rows.rows:
-        doubts.append(which_rows(rows.rows, given))
+    elif even:
+        doubts.append(which_rows(even, given))
     taken = readings_in(layout, picked, names, given)
     if given.only_poured:
         used = {one.row.number for one in taken}
@@ -59,20 +61,20 @@ def read_sheet(tables: Sequence[Table], book: Book, given: Given | None = None) 
     return Sheet(layout, names, rows.rows, tuple(picked), tuple(taken), tuple(doubts), remarks)
 
 
-def settled(
-    tables: Sequence[Table], book: Book, given: Given, choose: Callable[[Doubt], Given | None]
-) -> Sheet:
-    """Read a sheet and have every doubt about it settled.
+def settling(
+    tables: Sequence[Table], book: Book, given: Given
+) -> Generator[Doubt, Given | None, Sheet]:
+    """Read a sheet, yielding every doubt about it; returns the sheet once none is left.
 
-    ``choose`` returns what is known once a doubt is settled, or None where it is not; that is then
-    left out, or raised where nothing can be read without it.
+    Each is to be answered with what is known then, or None to leave out what it is about. Raises
+    InDoubt where nothing can be read without an answer that was not given.
     """
     passed: set[str] = set()
     while True:
         try:
             sheet = read_sheet(tables, book, given)
         except InDoubt as unread:
-            known = choose(unread.doubt)
+            known = yield unread.doubt
             if known is None:
                 raise
             given = known
@@ -80,10 +82,24 @@ def settled(
         doubt = next((one for one in sheet.doubts if one.say not in passed), None)
         if doubt is None:
             return sheet
-        known = choose(doubt)
+        known = yield doubt
         if known is None:
             passed.add(doubt.say)
         given = known or given
+
+
+def settled(
+    tables: Sequence[Table], book: Book, given: Given, choose: Callable[[Doubt], Given | None]
+) -> Sheet:
+    """Read a sheet; ``choose`` answers every doubt about it, as ``settling`` wants it."""
+    steps = settling(tables, book, given)
+    known: Given | None = None
+    while True:
+        try:
+            known = choose(steps.send(known))
+        except StopIteration as end:
+            sheet: Sheet = end.value
+            return sheet
 
 
 def _table(tables: Sequence[Table], names: Names, given: Given) -> Table:

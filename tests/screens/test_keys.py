@@ -11,6 +11,7 @@ from diagnose.screens.app import STEPS, DiagnoseApp
 from diagnose.screens.entry import Entry
 from diagnose.screens.keys import PLACES
 from diagnose.screens.pick import Pick
+from diagnose.screens.sheet import TableRead
 from diagnose.screens.small import LEAST, Small
 from diagnose.screens.start import Start
 from diagnose.screens.why import Why
@@ -21,6 +22,7 @@ SCREENS = {
     "start": Start,
     "pick": Pick,
     "entry": Entry,
+    "sheet": TableRead,
     "why": Why,
     "keys": AllKeys,
     "small": Small,
