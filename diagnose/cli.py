@@ -13,6 +13,7 @@ import click
 
 from diagnose import __version__
 from diagnose.errors import Fault
+from diagnose.options import json_option, knowledge_option
 from diagnose.terminal import can_draw
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -66,12 +67,7 @@ class Commands(click.Group):
 @click.group(cls=Commands, invoke_without_command=True)
 @click.version_option(__version__, message="%(version)s")
 @click.option("--plain", is_flag=True, help="Ask line by line, for pipes and screen readers.")
-@click.option(
-    "--knowledge",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    help="Folder of the rule base, instead of the one that came with the program.",
-)
+@knowledge_option
 @click.pass_context
 def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     """Find out why a casting was scrapped, and what to do about it.
@@ -98,7 +94,7 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
 
 @main.command()
 @click.argument("file")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON for machines.")
+@json_option
 @click.option(
     "--write",
     "folder",
@@ -106,12 +102,7 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     type=click.Path(path_type=Path, file_okay=False),
     help="Also write the note there as text, Markdown and HTML.",
 )
-@click.option(
-    "--knowledge",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    help="Folder of the rule base, instead of the one that came with the program.",
-)
+@knowledge_option
 @click.pass_context
 def reject(
     ctx: click.Context, file: str, as_json: bool, folder: Path | None, knowledge: Path | None

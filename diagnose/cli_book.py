@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from diagnose.errors import Fault, Problem
-
-Command = TypeVar("Command", bound=Callable[..., Any])
+from diagnose.options import json_option, knowledge_option
 
 
 class BookGroup(click.Group):
@@ -26,22 +24,6 @@ class BookGroup(click.Group):
             for problem in fault.problems:
                 click.echo(problem, err=True)
             ctx.exit(1)
-
-
-def knowledge_option(command: Command) -> Command:
-    """Add ``--knowledge``."""
-    option = click.option(
-        "--knowledge",
-        metavar="DIR",
-        type=click.Path(path_type=Path),
-        help="Folder of the rule base, instead of the one that came with the program.",
-    )
-    return option(command)
-
-
-def json_option(command: Command) -> Command:
-    """Add ``--json``."""
-    return click.option("--json", "as_json", is_flag=True, help="Print JSON.")(command)
 
 
 @click.group(cls=BookGroup)

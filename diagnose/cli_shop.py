@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.errors import Fault, Problem
+from diagnose.options import json_option, knowledge_option
 
 if TYPE_CHECKING:
     from diagnose.rulebase.book import Book, Scope
@@ -30,13 +31,8 @@ def shop() -> None:
 
 
 @shop.command()
-@click.option("--json", "as_json", is_flag=True, help="Print JSON for machines.")
-@click.option(
-    "--knowledge",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    help="Folder of the rule base, instead of the one that came with the program.",
-)
+@json_option
+@knowledge_option
 @click.pass_context
 def check(ctx: click.Context, as_json: bool, knowledge: Path | None) -> None:
     """Say which shop file is used, and hold each of its windows beside those of the book.

@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from diagnose.errors import Fault
+from diagnose.options import json_option
 from diagnose.shop.calculation import Calculation, Input, Value, Worked, figure
 
 WIDTH = 78
@@ -21,7 +22,7 @@ TIED = "\N{NO-BREAK SPACE}"
 
 @click.command()
 @click.argument("words", nargs=-1, metavar="[NAME] [KEY=VALUE]...")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON for machines.")
+@json_option
 def work(words: tuple[str, ...], as_json: bool) -> None:
     """Work the sum NAME and show the working and its source.
 
