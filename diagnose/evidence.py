@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -18,6 +19,8 @@ from diagnose.sums import mean_of, turned, work_sum
 
 OWN = "the shop's own"
 """With this begins the source of a window that the shop set itself."""
+AGE = re.compile(r"(.*)\(([^()]*)\bold\)\s*", re.DOTALL | re.IGNORECASE)
+"""A reading with the age of its sample behind it, in brackets."""
 CLEARLY = 0.8
 """Chance from which a reading is called below or above its window, without "probably"."""
 
@@ -30,6 +33,7 @@ class Reading:
     of the true value lying below, within, above it. ``speaks_for``: names of the conditions on
     the side on which it probably lies. ``working``: how it follows from other readings; empty
     for one that was measured. ``replaces``: readings that are in it and say nothing besides.
+    ``fresh``: the share of its say that is left after the age of the sample.
     """
 
     id: str
@@ -43,6 +47,7 @@ class Reading:
     speaks_for: tuple[str, ...]
     working: tuple[str, ...] = ()
     replaces: tuple[str, ...] = ()
+    fresh: float = 1.0
 
 
 def look_found(book: Book, look: str, answer: str, said: str = "") -> Found:
@@ -77,12 +82,17 @@ def named_found(book: Book, defect: str, said: str = "") -> Found:
 def measurement_found(book: Book, name: str, text: str) -> Found:
     """Return the finding for a reading written with its unit.
 
-    ``name`` may be the id, the name or another name of the measurement. Raises Fault for an
-    unknown measurement, a missing or unfitting unit, or a reading that cannot be.
+    ``name`` may be the id, the name or another name of the measurement. ``text`` may end with the
+    age of the sample at pouring: "4.6 % (6 h old)". Raises Fault for an unknown measurement, a
+    missing or unfitting unit, or a reading that cannot be.
     """
     entry = measurement_named(book, name)
     measurement = book.measurements[entry]
-    values = read_quantity(text, measurement.unit, measurement.name)
+    reading, old = _with_age(text)
+    values = read_quantity(reading, measurement.unit, measurement.name)
+    age = read_quantity(old, "h", f"{measurement.name}, age of the sample")[0] if old else 0.0
+    if age < 0.0:
+        raise Fault(f"{measurement.name}: a sample cannot be {age:g} h old. Write how long before.")
     least, most = measurement.possible
     for value in values:
         if not least <= value <= most:
@@ -90,7 +100,17 @@ def measurement_found(book: Book, name: str, text: str) -> Found:
                 f"{measurement.name}: {value:g} {measurement.unit} cannot be. It lies between "
                 f"{least:g} and {most:g} {measurement.unit}; look at the sheet again."
             )
-    return Found(MEASUREMENT, entry, readings=values, said=one_line(text))
+    return Found(MEASUREMENT, entry, readings=values, said=one_line(text), age=age)
+
+
+def _with_age(text: str) -> tuple[str, str]:
+    """Part a reading from the age of its sample; the age is empty where it is not said.
+
+    >>> _with_age("4.6 % (6 h old)"), _with_age("4.6 %")
+    (('4.6 % ', '6 h '), ('4.6 %', ''))
+    """
+    match = AGE.fullmatch(text)
+    return (match[1], match[2]) if match else (text, "")
 
 
 def measurement_named(book: Book, name: str) -> str:
@@ -195,7 +215,8 @@ def evidence_of(desk: Desk, reject: Reject) -> Evidence:
     for reading in readings:
         if reading.id in desk.findings and reading.id not in replaced:
             sides = (reading.low is not None, reading.high is not None)
-            weights = reading_weights(reading.chances, sides, scale.stray_reading, scale.odd_sample)
+            odd = 1.0 - (1.0 - scale.odd_sample) * reading.fresh
+            weights = reading_weights(reading.chances, sides, scale.stray_reading, odd)
             findings[desk.findings[reading.id]] = weights
     return Evidence(looks, findings)
 
@@ -210,6 +231,7 @@ def _worked_out(desk: Desk, measured: Sequence[Found]) -> Iterator[Reading]:
     """Yield the quantities that follow from what was measured and were not measured themselves."""
     book = desk.book
     known = {f.id: mean_of(book.measurements[f.id], f.readings) for f in measured}
+    fresh = {f.id: fresh_share(book.measurements[f.id], f.age) for f in measured}
     for name, measurement in book.measurements.items():
         wanted = measurement.worked_out
         if wanted is None or name in known or not known.keys() & set(wanted.takes.values()):
@@ -219,25 +241,32 @@ def _worked_out(desk: Desk, measured: Sequence[Found]) -> Iterator[Reading]:
             worked, error = result
             value = turned(worked.value, worked.unit, measurement.unit)
             error = abs(turned(worked.value + error, worked.unit, measurement.unit) - value)
-            yield _against_window(
-                desk, name, (value,), error, tuple(worked.working), wanted.replaces
+            reading = _against_window(desk, name, (value,), error)
+            yield replace(
+                reading,
+                working=tuple(worked.working),
+                replaces=wanted.replaces,
+                fresh=min(fresh[taken] for taken in wanted.takes.values() if taken in fresh),
             )
+
+
+def fresh_share(measurement: Measurement, age: float) -> float:
+    """Return how much of its say a reading has left when its sample is ``age`` hours old."""
+    return 1.0 if measurement.keeps is None else 0.5 ** (age / measurement.keeps)
 
 
 def reading_of(desk: Desk, found: Found) -> Reading:
     """Hold a measurement against the window that this job calls for."""
     measurement = desk.book.measurements[found.id]
-    return _against_window(desk, found.id, found.readings, measurement.repeatability)
+    reading = _against_window(desk, found.id, found.readings, measurement.repeatability)
+    fresh = fresh_share(measurement, found.age)
+    if fresh == 1.0:
+        return reading
+    words = f"{reading.words}; {found.age:g} h old, so it counts {fresh:.0%} of a fresh one"
+    return replace(reading, words=words, fresh=fresh)
 
 
-def _against_window(
-    desk: Desk,
-    name: str,
-    values: tuple[float, ...],
-    error: float,
-    working: tuple[str, ...] = (),
-    replaces: tuple[str, ...] = (),
-) -> Reading:
+def _against_window(desk: Desk, name: str, values: tuple[float, ...], error: float) -> Reading:
     measurement = desk.book.measurements[name]
     window = desk.window(measurement)
     low, high = (None, None) if window is None else (window.low, window.high)
@@ -252,8 +281,6 @@ def _against_window(
         chances,
         _standing(chances, window),
         _speaks_for(desk.book, measurement, chances),
-        working,
-        replaces,
     )
 
 

@@ -16,8 +16,8 @@ class Found:
     ``kind``: ``look``, ``check``, ``measurement``, ``called`` (a defect named by the person),
     ``unsure`` or ``ruled out`` (answers of a look that are not so, parted by spaces). ``id``: the
     entry in the rule base (for ``called`` the defect). ``answer``: the answer's id.
-    ``readings``: values in the measurement's own unit. ``said``: the words that the person used,
-    if any.
+    ``readings``: values in the measurement's own unit; ``age``: hours between the sample and the
+    pouring. ``said``: the words that the person used, if any.
     """
 
     kind: str
@@ -25,6 +25,7 @@ class Found:
     answer: str = ""
     readings: tuple[float, ...] = ()
     said: str = ""
+    age: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import norm
 
+from diagnose.errors import Fault
 from diagnose.evidence import excluding, known_answers, measurement_named, reading_of
 from diagnose.reject import LOOK, MEASUREMENT, Found, Reject
 from diagnose.session import Session
@@ -130,3 +131,42 @@ def test_a_reading_without_a_window_says_so_and_nothing_else(session: Session) -
     assert session.warnings() == [
         "No window is known for the pouring temperature of this job, so the reading says nothing."
     ]
+
+
+def test_an_old_sample_says_less(session: Session) -> None:
+    """Sand of this morning says less about the night shift: common practice, no source."""
+    chances = []
+    for text in ("7 %", "7 % (4 h old)", "7 % (24 h old)", "7 % (400 h old)"):
+        session.measure("sand-moisture", text)
+        wet = {cause.id: cause.probability for cause in session.causes()}["sand-too-wet"]
+        chances.append(wet)
+        session.take_back("sand-moisture")
+    before = {cause.id: cause.probability for cause in session.causes()}["sand-too-wet"]
+    assert chances == sorted(chances, reverse=True)
+    assert chances[-1] == pytest.approx(before, rel=1e-6)
+
+
+def test_a_sample_cannot_be_younger_than_nothing(session: Session) -> None:
+    with pytest.raises(Fault, match="cannot be -2 h old"):
+        session.measure("sand-moisture", "7 % (-2 h old)")
+
+
+def test_what_follows_from_readings_is_worked_out(session: Session) -> None:
+    """C + (Si + P)/3, the usual form (trade lexicon, read): 3.3 + (2.0 + 0.05)/3 = 3.983."""
+    for name, text in (("carbon", "3.3 %"), ("silicon", "2.0 %"), ("phosphorus", "0.05 %")):
+        session.measure(name, text)
+    (worked,) = (r for r in session.readings() if r.id == "carbon-equivalent")
+    assert worked.values == pytest.approx((3.98333,), abs=1e-4)
+    assert worked.working
+    session.measure("carbon-equivalent", "4.1 %")
+    (measured,) = (r for r in session.readings() if r.id == "carbon-equivalent")
+    assert (measured.values, measured.working) == ((4.1,), ())
+
+
+def test_one_thermometer_does_not_count_twice(session: Session) -> None:
+    for name, text in (("carbon", "3.3 %"), ("silicon", "2.0 %")):
+        session.measure(name, text)
+    session.measure("pouring temperature", "1250 degC")
+    desk = session.desk
+    assert desk.findings["superheat"] in session.evidence.findings
+    assert desk.findings["pouring-temperature"] not in session.evidence.findings

@@ -191,7 +191,8 @@ class Measurement(Entry):
     ``repeatability``: standard deviation of a repeated test on the same sand or metal.
     ``low_speaks_for`` / ``high_speaks_for``: condition -> share of cases with that condition in
     which the quantity really lies below / above the window. ``worked_out``: how it follows from
-    other readings where it was not measured itself.
+    other readings where it was not measured itself. ``keeps``: hours in which a reading loses
+    half its say on what is poured then; None where it does not age.
     """
 
     name: str
@@ -206,6 +207,7 @@ class Measurement(Entry):
     low_speaks_for: dict[Id, Figure] = field(default_factory=dict)
     high_speaks_for: dict[Id, Figure] = field(default_factory=dict)
     worked_out: Sum | None = None
+    keeps: float | None = None
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
 

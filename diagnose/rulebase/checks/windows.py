@@ -3,7 +3,7 @@
 Passes: ``possible: [0, 20]`` and a window ``{low: 3.0, high: 4.5}``; no window for a reading that
 only goes into a sum.
 Fails:  no window; a window without low and high; low not below high; a window outside what is
-possible; ``possible`` the wrong way round; a ``speaks for`` on a side on which no window ends.
+possible; ``possible`` the wrong way round; ``keeps`` not above nothing; a ``speaks for`` on a side on which no window ends.
 """
 
 from __future__ import annotations
@@ -26,6 +26,10 @@ def check(draft: Draft) -> Iterator[Problem]:
         if low >= high:
             what = f"Possible readings from {low:g} to {high:g} are none."
             yield draft.problem((*at, "possible"), what, "Write [lowest, highest].")
+        if reading.keeps is not None and reading.keeps <= 0:
+            what = f"A reading cannot keep for {reading.keeps:g} hours."
+            instead = "Write the hours in which it loses half its say, or leave it out."
+            yield draft.problem((*at, "keeps"), what, instead)
         if not reading.windows and name not in taken:
             what = "There is no window."
             yield draft.problem((*at, "windows"), what, "Say what the shop should aim at.")
