@@ -157,8 +157,9 @@ def spread(factor: Factor, place: Place, patterns: NDArray[np.bool_]) -> Floats:
 class Tables:
     """The numbers of a forest at rest, and what becomes of them when findings are laid on.
 
-    Immutable: ``climb`` returns new messages and leaves these as they are. A message is what a
-    subtree says of its separator: (..., joint states of the separator, rows).
+    ``climb`` returns new messages and leaves these as they are. A message is what a subtree says
+    of its separator: (..., joint states of the separator, rows). What a clique holds at rest is
+    kept once with all its children and once without each of them.
     """
 
     def __init__(
@@ -171,12 +172,11 @@ class Tables:
         for factor in factors:
             k = forest.clique_holding(factor.scope)
             self.alone[k] = self.alone[k] * spread(factor, forest.places[k], patterns)
+        self._resting: dict[tuple[int, int], Floats] = {}
         self.messages: list[Floats] = []
-        self.filled: list[Floats] = []
         self.silent: list[bool] = []
         for k in range(len(forest.places)):
-            self.filled.append(self.gathered(k, {}))
-            self.messages.append(self.summed(k, self.filled[k]))
+            self.messages.append(self.summed(k, self.gathered(k, {})))
             self.silent.append(bool(np.all(np.abs(self.messages[k] - 1.0) < 1e-15)))
 
     def gathered(self, k: int, changed: Mapping[int, Floats], without: int = -1) -> Floats:
@@ -184,13 +184,32 @@ class Tables:
 
         ``changed`` messages stand in for those at rest; child ``without`` is left out.
         """
-        place, product = self.forest.places[k], self.alone[k]
-        for j, rows, axes in zip(place.children, place.child_rows, place.child_axes, strict=True):
-            if j == without or (j not in changed and self.silent[j]):
-                continue
-            message = changed.get(j, self.messages[j]).take(rows, axis=-1)
-            product = product * message.reshape(*message.shape[:-2], *axes, -1)
+        fresh = [j for j in self.forest.places[k].children if j in changed and j != without]
+        left_out = [*fresh, without] if without >= 0 else fresh
+        if len(left_out) > 1:
+            product = self._at_rest(k, left_out)
+        else:
+            key = k, left_out[0] if left_out else -1
+            if key not in self._resting:
+                self._resting[key] = self._at_rest(k, left_out)
+            product = self._resting[key]
+        for j in fresh:
+            product = product * self._spread_message(k, j, changed[j])
         return product
+
+    def _at_rest(self, k: int, left_out: Sequence[int]) -> Floats:
+        product = self.alone[k]
+        for j in self.forest.places[k].children:
+            if j not in left_out and not self.silent[j]:
+                product = product * self._spread_message(k, j, self.messages[j])
+        return product
+
+    def _spread_message(self, k: int, j: int, message: Floats) -> Floats:
+        """Return the message of child ``j`` with the axes and rows of clique ``k``."""
+        place = self.forest.places[k]
+        c = place.children.index(j)
+        rows = message.take(place.child_rows[c], axis=-1)
+        return np.asarray(rows.reshape(*message.shape[:-2], *place.child_axes[c], -1))
 
     def summed(self, k: int, filled: Floats) -> Floats:
         """Sum out what belongs to clique ``k`` alone: the message to its parent."""
@@ -212,10 +231,7 @@ class Tables:
             k = min(waiting)
             waiting.remove(k)
             place = self.forest.places[k]
-            if changed.keys().isdisjoint(place.children):
-                filled = self.filled[k]
-            else:
-                filled = self.gathered(k, changed)
+            filled = self.gathered(k, changed)
             changed[k] = self.summed(k, filled * laid_on[k] if k in laid_on else filled)
             if place.clique.parent >= 0 and (waiting or not until_met):
                 waiting.add(place.clique.parent)
