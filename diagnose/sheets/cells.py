@@ -48,31 +48,33 @@ def _read(raw: bytes) -> dict[str, Any]:
     try:
         workbook = calamine.load_workbook(io.BytesIO(raw))
         marks, known = marks_of(raw)
-        sheets = []
-        for number, about in enumerate(workbook.sheets_metadata):
-            if about.typ != calamine.SheetTypeEnum.WorkSheet:
-                continue
-            sheet = workbook.get_sheet_by_index(number)
-            big = sheet.total_height * sheet.total_width > MOST_CELLS
-            rows = [] if big else sheet.to_python(skip_empty_area=False)
-            sheets.append(
-                {
-                    "name": about.name,
-                    "hidden": about.visible != calamine.SheetVisibleEnum.Visible,
-                    "big": big,
-                    "rows": [
-                        [_plain(cell, marks.get(about.name, {}).get((r, c), ""))
-                         for c, cell in enumerate(row)]
-                        for r, row in enumerate(rows)
-                    ],
-                    "merged": sheet.merged_cell_ranges or [],
-                }
-            )  # fmt: skip
+        sheets = [
+            _sheet(workbook.get_sheet_by_index(number), marks.get(about.name, {}))
+            | {"hidden": about.visible != calamine.SheetVisibleEnum.Visible}
+            for number, about in enumerate(workbook.sheets_metadata)
+            if about.typ == calamine.SheetTypeEnum.WorkSheet
+        ]
     except calamine.PasswordError:
         return {"refused": "locked"}
     except calamine.CalamineError as error:
         return {"refused": "locked" if LOCKED in raw else str(error)}
     return {"sheets": sheets, "marks known": known}
+
+
+def _sheet(sheet: Any, marks: dict[tuple[int, int], str]) -> dict[str, Any]:
+    """Return one sheet as JSON; one that is too big without its cells."""
+    last = sheet.end or (-1, -1)
+    big = (last[0] + 1) * (last[1] + 1) > MOST_CELLS
+    rows = [] if big else sheet.to_python(skip_empty_area=False)
+    return {
+        "name": sheet.name,
+        "big": big,
+        "rows": [
+            [_plain(cell, marks.get((r, c), "")) for c, cell in enumerate(row)]
+            for r, row in enumerate(rows)
+        ],
+        "merged": sheet.merged_cell_ranges or [],
+    }
 
 
 def _plain(cell: Any, mark: str) -> Any:

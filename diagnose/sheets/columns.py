@@ -146,7 +146,7 @@ class _Said:
     def _meaning(self, name: str) -> str:
         words = folded(name)
         for meaning, called in KEYS.items():
-            if words == meaning or name.strip().casefold() in called:
+            if words in map(folded, called):
                 return meaning
         return measurement_named(self.names.book, name)
 

@@ -100,11 +100,12 @@ def _ends(text: str) -> Iterator[tuple[Heading, bool]]:
     if text.endswith("%"):
         yield Heading(folded(text), "%"), True
     parts = [*text.replace(",", " ").replace(" / ", " ").split()]
-    if len(parts) == 1 and "/" in text:
-        parts = text.split("/", 1)
     for count in (2, 1):
         last = " ".join(parts[-count:])
         if len(parts) > count and (unit := unit_of(last)):
             yield Heading(folded(" ".join(parts[:-count])), unit), bool(_UNIT_SIGN.search(last))
+    name, slash, last = text.rpartition("/")
+    if slash and (unit := unit_of(last)):
+        yield Heading(folded(name), unit), bool(_UNIT_SIGN.search(last))
     if len(parts) > 1 and _UNIT_SIGN.search(parts[-1]) and not unit_of(parts[-1]):
         yield Heading(folded(" ".join(parts[:-1])), strange=parts[-1]), True

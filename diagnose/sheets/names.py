@@ -41,7 +41,7 @@ COMMON = {
     "sample", "pattern", "box", "ladle", "heat", "pour", "mean", "average", "total", "after",
 }  # fmt: skip
 """Words that stand in many names and say too little by themselves."""
-ALIKE = 88.0
+ALIKE = 85.0
 """Percent of letters in common from which a heading is taken for a name misspelt."""
 CLEAR = 6.0
 """Percent by which the next likely name has to fall behind."""

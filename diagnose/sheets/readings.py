@@ -84,9 +84,7 @@ def _too_many(layout: Layout, found: Sequence[Taken], names: Names) -> Iterator[
     for means in dict.fromkeys(taken.means for taken in found):
         count = sum(taken.means == means for taken in found)
         if count > MOST:
-            what = (
-                f"There are {count} readings of {names.called(means)} in the rows that are meant."
-            )
+            what = f"The rows that are meant hold {count} readings of {names.called(means)}."
             yield layout.table.problem(what, f"Pick fewer rows; at most {MOST} are taken.")
 
 

@@ -1,0 +1,1 @@
+"""Tables of a made-up foundry, read for one reject."""
