@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from diagnose.reject import one_line as one_line
@@ -41,6 +42,15 @@ def sentence(text: str) -> str:
     text = one_line(text)
     stop = "" if text.endswith((".", "!", "?", ":")) else "."
     return f"{text[:1].upper()}{text[1:]}{stop}" if text else ""
+
+
+def first_sentence(text: str) -> str:
+    """Return the first sentence of a text.
+
+    >>> first_sentence("Slag burns. Stand aside."), first_sentence("Keep 1.5 m off")
+    ('Slag burns.', 'Keep 1.5 m off')
+    """
+    return re.split(r"(?<=[.!?])\s", one_line(text), maxsplit=1)[0]
 
 
 def either(names: Sequence[str]) -> str:

@@ -18,6 +18,7 @@ from diagnose.screens.about import About
 from diagnose.screens.allkeys import AllKeys
 from diagnose.screens.ask import Ask
 from diagnose.screens.frame import Go, Step
+from diagnose.screens.keys import LEAVE
 from diagnose.screens.note import Note
 from diagnose.screens.pick import Pick, numbered
 from diagnose.screens.readings import Readings
@@ -138,7 +139,9 @@ class DiagnoseApp(App[None]):
     def action_stay_calm(self) -> None:
         """Say that nothing is lost and how to leave."""
         if isinstance(self.screen, Step):
-            self.screen.say("Nothing is lost. To leave: q, or F10 where you are typing.")
+            self.screen.say(
+                f"Nothing is lost. To leave: {LEAVE.shown}, or {LEAVE.twin} where you are typing."
+            )
 
     def action_leave(self) -> None:
         """Leave; ask first where the reject could not be kept."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
@@ -12,7 +12,7 @@ from textual.widgets import OptionList, Static
 from diagnose.asking import Question
 from diagnose.bench import Bench
 from diagnose.errors import Fault
-from diagnose.notes.wording import percent, sentence
+from diagnose.notes.wording import percent
 from diagnose.ranking import Cause
 from diagnose.reject import MEASUREMENT
 from diagnose.screens.entry import Entry
@@ -20,9 +20,10 @@ from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.pick import numbered
+from diagnose.screens.question import Told, Whole, fitted, told
 from diagnose.screens.why import Why
-from diagnose.verdict import shares
-from diagnose.wording import bar, takes
+from diagnose.verdict import SHOWN, WORTH_SHOWING, shares
+from diagnose.wording import bar
 
 WIDE = 78
 NOTHING_LEFT = "Nothing more is worth asking"
@@ -45,7 +46,7 @@ class Ask(Step):
         """Lay out the question, its answers and the causes."""
         yield Horizontal(
             Vertical(
-                VerticalScroll(Static(id="question", markup=False), can_focus=False),
+                Static(id="question", markup=False),
                 PickList(id="answers"),
                 id="asking",
             ),
@@ -64,7 +65,6 @@ class Ask(Step):
         if self.question is None:
             self._show_end(answers)
         else:
-            self.query_one("#question", Static).update(self._told(self.question))
             answers.fill(answer_rows(self.question))
         answers.focus()
         self._show_causes()
@@ -97,14 +97,9 @@ class Ask(Step):
         ways.append((ALL_THE_SAME, "ask on all the same"))
         answers.fill(numbered(ways))
 
-    def _told(self, question: Question) -> Content:
+    def _told(self, question: Question) -> Told:
         book = self.session.book
-        told = [("Look", question.how), ("Takes", sentence(takes(question.minutes)))]
-        told += [("Care", book.cautions[caution].say) for caution in question.caution]
-        told.append(("Why", question.why))
-        parts = [Content.styled(question.ask, "bold"), Content("")]
-        parts += [Content.assemble((f"{label}: ", "underline"), text) for label, text in told]
-        return Content("\n").join(parts)
+        return told(question, [book.cautions[caution].say for caution in question.caution])
 
     def _show_causes(self) -> None:
         wide = self.app.size.width >= WIDE
@@ -116,11 +111,13 @@ class Ask(Step):
         self.call_after_refresh(self._fit)
 
     def _fit(self) -> None:
-        """Let the text take what the answers leave, so that they follow it without a gap."""
-        height = self.query_one("#asking").size.height
-        needed = self.query_one("#answers", PickList).virtual_size.height
-        text = self.query_one("#asking VerticalScroll", VerticalScroll)
-        text.styles.max_height = max(3, height - min(needed, height * 3 // 5))
+        """Let the question take what the answers leave, so that both are seen without moving."""
+        if self.question is None:
+            return
+        half = self.query_one("#asking").content_size
+        answers = self.query_one("#answers", PickList).virtual_size.height
+        text = self.query_one("#question", Static)
+        text.update(fitted(self._told(self.question), half.width, half.height - answers - 1))
 
     def action_answer(self, number: int) -> None:
         """Give the answer with this number."""
@@ -177,10 +174,10 @@ class Ask(Step):
             self.bench.skipped.append(self.question.id)
             self._settle("")
 
-    def action_page_text(self, step: int) -> None:
-        """Move the question's text by a page."""
-        text = self.query_one("#asking VerticalScroll", VerticalScroll)
-        text.scroll_relative(y=step * max(1, text.size.height - 1), animate=False)
+    def action_more(self) -> None:
+        """Show all that belongs to the question."""
+        if self.question is not None:
+            self.app.push_screen(Whole(self._told(self.question)))
 
     def action_other_part(self) -> None:
         """Go between the answers and the causes."""
@@ -201,11 +198,19 @@ def answer_rows(question: Question) -> list[Row]:
 
 
 def cause_rows(causes: Sequence[Cause], wide: bool) -> list[Row]:
-    """Return the causes with their shares; the bar stands below the name where there is room."""
-    if wide:
-        return [
-            Row(one.id, f"{one.name}\n{bar(one.probability, 14)}  {percent(one.probability)}")
-            for one in causes[:9]
-        ]
-    lines = shares(causes[:4], 10)
-    return [Row(one.id, line.text, line.left) for one, line in zip(causes, lines, strict=False)]
+    """Return the first causes with their shares, and in one line how many others there are.
+
+    The bar stands below the name where there is room.
+    """
+    if not wide:
+        lines = shares(causes[:4], 10)
+        return [Row(one.id, line.text, line.left) for one, line in zip(causes, lines, strict=False)]
+    rows = [
+        Row(one.id, f"{one.name}\n{bar(one.probability, 14)}  {percent(one.probability)}")
+        for one in causes[:SHOWN]
+        if one.probability >= WORTH_SHOWING
+    ]
+    others = [one.probability for one in causes[SHOWN:] if one.probability >= WORTH_SHOWING]
+    if others:
+        rows.append(Row("others", f"and {len(others)} more, {percent(sum(others))} together"))
+    return rows

@@ -29,7 +29,6 @@ class Key:
     does: str
     label: str = ""
     twin: str = ""
-    first: bool = False
 
     def bindings(self) -> Iterator[Binding]:
         """Yield the bindings of this key, one for each digit it stands for."""
@@ -39,7 +38,7 @@ class Key:
             yield from (Binding(str(n), self.action.format(n), self.does) for n in range(1, 10))
             return
         name = NAMES.get(self.shown, self.shown.lower())
-        yield Binding(name, self.action, self.does, priority=self.first)
+        yield Binding(name, self.action, self.does)
         if self.twin:
             yield Binding(self.twin.lower(), self.action, self.does)
 
@@ -74,7 +73,7 @@ class Place:
 
 
 HELP = Key("?", "app.all_keys", "Show all keys.", "keys", "F1")
-LEAVE = Key("q", "app.leave", "Leave. Everything is kept.", "leave", "F10")
+LEAVE = Key("q", "app.leave", "Leave. Everything is kept.", "leave", "F12")
 BACK = Key("Esc", "app.one_back", "Go one step back, or close what is open.")
 CLOSE = replace(BACK, does="Close this.", label="close")
 UNDO = Key("u", "app.undo", "Take the last answer back.", "undo", "F9")
@@ -84,6 +83,7 @@ PAGE_UP = Key("PgUp", "", "Move a page up.")
 PAGE_DOWN = Key("PgDn", "", "Move a page down.")
 MOVING = (UP, DOWN, PAGE_UP, PAGE_DOWN)
 STRIKE = Key("x", "strike", "Strike the marked line out.", "strike out")
+MORE = Key("m", "more", "Show all of the question: how to look, cautions, why it is asked.", "more")
 WHY = Key("w", "why", "Show what speaks for and against a cause.", "why")
 
 STEPS = (
@@ -155,13 +155,14 @@ PLACES = {
             Key("1-9", "answer({})", "Give that answer."),
             Key("0", "unsure", "Say that you are not sure."),
             Key("s", "another", "Skip it; ask another question.", "skip"),
+            MORE,
             WHY,
             Key("Tab", "other_part", "Go between the answers and the causes."),
             Key("Enter", "", "Give the marked answer, or show why for the marked cause."),
             UP,
             DOWN,
-            Key("PgUp", "page_text(-1)", "Move a long question up.", first=True),
-            Key("PgDn", "page_text(1)", "Move a long question down.", "more", first=True),
+            PAGE_UP,
+            PAGE_DOWN,
         ),
     ),
     "readings": Place(
@@ -235,6 +236,7 @@ PLACES = {
             *MOVING,
         ),
     ),
+    "whole": Place("All of a question", (HELP, LEAVE, CLOSE, *MOVING)),
     "why": Place(
         "Why",
         (

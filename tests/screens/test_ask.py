@@ -41,7 +41,7 @@ async def test_wrong_keys_change_nothing(app: DiagnoseApp) -> None:
     async with app.run_test() as pilot:
         await pilot.press("1", "f4")
         before = asking(app).session.reject
-        await pilot.press("9", "z", "j", "f12", "delete", "home", "ctrl+c", "G")
+        await pilot.press("9", "z", "j", "f11", "delete", "home", "ctrl+c", "G")
         assert asking(app).session.reject == before
         assert "Nothing is lost" in shown(app, "#message")
 

@@ -11,6 +11,7 @@ from diagnose.screens.app import STEPS, DiagnoseApp
 from diagnose.screens.entry import Entry
 from diagnose.screens.keys import PLACES
 from diagnose.screens.pick import Pick
+from diagnose.screens.question import Whole
 from diagnose.screens.sheet import TableRead
 from diagnose.screens.small import LEAST, Small
 from diagnose.screens.start import Start
@@ -23,6 +24,7 @@ SCREENS = {
     "pick": Pick,
     "entry": Entry,
     "sheet": TableRead,
+    "whole": Whole,
     "why": Why,
     "keys": AllKeys,
     "small": Small,
@@ -30,11 +32,13 @@ SCREENS = {
 PAGE = Path(__file__).parents[2] / "docs" / "keys.md"
 PLAIN_KEYS = {
     *"abcdefghijklmnopqrstuvwxyz0123456789",
-    *(f"f{number}" for number in range(1, 11)),
+    *(f"f{number}" for number in range(1, 13) if number != 11),
     *("question_mark", "enter", "escape", "tab", "up", "down", "left", "right"),
     *("pageup", "pagedown"),
 }
-"""Keys that every terminal sends: no modifier is needed, and nothing of the terminal's own."""
+"""Keys that every terminal sends: no modifier is needed, and nothing of the terminal's own.
+
+F11 is often the terminal's: the whole screen."""
 
 
 def test_the_page_of_keys_lists_them_all_and_no_other() -> None:

@@ -89,7 +89,7 @@ def test_ctrl_c_stays_and_leaving_says_where_the_reject_is(
     terminal.until(b"as if blown")
     terminal.press(b"\x03")
     terminal.until(b"Nothing is lost")
-    terminal.press(b"\x1b[21~")
+    terminal.press(b"\x1b[24~")
     terminal.until(b"Kept: ")
     assert terminal.program.wait(30) == 0
     assert b"\x1b[?1000h" not in terminal.seen

@@ -78,7 +78,7 @@ async def test_a_reject_begun_and_left_can_be_taken_up(
     app: DiagnoseApp, session: Session, shelf: Shelf
 ) -> None:
     async with app.run_test() as pilot:
-        await pilot.press("1", "down", "right", "f10")
+        await pilot.press("1", "down", "right", "f12")
     later = DiagnoseApp(session.another(), shelf)
     async with later.run_test() as pilot:
         await pilot.press("2", "f2")
