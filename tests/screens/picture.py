@@ -1,6 +1,7 @@
-"""Take the picture of the question screen that the README shows: ``python -m tests.screens.picture``.
+"""Take the picture of the question screen that the README shows.
 
-The reject is one of a made-up foundry; the picture is plain SVG and loads nothing from outside.
+Run it with ``python -m tests.screens.picture``. The reject is one of a made-up foundry; the picture
+is plain SVG and loads nothing from outside.
 """
 
 from __future__ import annotations

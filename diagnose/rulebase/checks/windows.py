@@ -3,7 +3,8 @@
 Passes: ``possible: [0, 20]`` and a window ``{low: 3.0, high: 4.5}``; no window for a reading that
 only goes into a sum.
 Fails:  no window; a window without low and high; low not below high; a window outside what is
-possible; ``possible`` the wrong way round; ``keeps`` not above nothing; a ``speaks for`` on a side on which no window ends.
+possible; ``possible`` the wrong way round; ``keeps`` not above nothing; a ``speaks for`` on a side
+on which no window ends.
 """
 
 from __future__ import annotations
