@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.errors import Fault
+from diagnose.options import json_option, knowledge_option
 
 if TYPE_CHECKING:
     from diagnose.sheets.given import Doubt, Given
@@ -52,13 +53,8 @@ def picking(command: Any) -> Any:
 @click.option("--into", type=click.Path(path_type=Path), help="Write them into this reject file.")
 @click.option("--replace", "over", is_flag=True, help="Also over readings that it has already.")
 @click.option("--yes", is_flag=True, help="Ask nothing; what is in doubt is left out.")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON for machines. Asks nothing.")
-@click.option(
-    "--knowledge",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    help="Folder of the rule base, instead of the one that came with the program.",
-)
+@json_option
+@knowledge_option
 @click.pass_context
 def sheet(ctx: click.Context, /, file: str, **options: Any) -> None:
     """Take the readings of one reject from FILE, a table: CSV, XLSX, XLS or ODS.

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 
 from diagnose.evidence import measurement_found
-from diagnose.reject import MEASUREMENT, Found
+from diagnose.reject import Found
 from diagnose.session import Session
 from diagnose.sheets.reading import Sheet
 from diagnose.sheets.readings import Taken
+
+LONG = 300
+"""Minutes from which a length of time is written in hours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +38,28 @@ def found_on(sheet: Sheet) -> list[Found]:
 
 
 def _text(taken: Sequence[Taken], means: str) -> str:
-    """Return the readings of a measurement as a person would write them down."""
+    """Return the readings of a measurement as a person would write them down.
+
+    Behind them stands the age of the sample where it is known: that of the one farthest from the
+    pouring, before or after, as the finding has only one age.
+    """
     own = [one for one in taken if one.means == means]
     if len({one.unit for one in own}) > 1:
-        return "; ".join(one.text for one in own)
-    return f"{'; '.join(f'{one.value:.12g}' for one in own)} {own[0].unit}"
+        text = "; ".join(one.text for one in own)
+    else:
+        text = f"{'; '.join(f'{one.value:.12g}' for one in own)} {own[0].unit}"
+    away = max((one.away for one in own if one.away is not None), default=None)
+    return f"{text} ({_length(away)} old)" if away else text
+
+
+def _length(away: timedelta) -> str:
+    """Return a length of time with its unit.
+
+    >>> _length(timedelta(minutes=130)), _length(timedelta(days=1))
+    ('130 min', '24 h')
+    """
+    minutes = round(away.total_seconds() / 60)
+    return f"{minutes} min" if minutes < LONG else f"{round(minutes / 60, 1):g} h"
 
 
 def take_down(session: Session, found: Sequence[Found], *, over: bool = False) -> Outcome:
@@ -48,7 +69,7 @@ def take_down(session: Session, found: Sequence[Found], *, over: bool = False) -
     kept: list[tuple[Found, Found]] = []
     for one in found:
         before = session.reject.about(one.id)
-        if before is not None and before.kind == MEASUREMENT and before.readings == one.readings:
+        if before is not None and _alike(before, one):
             same.append(one)
         elif before is not None and not over:
             kept.append((before, one))
@@ -56,6 +77,10 @@ def take_down(session: Session, found: Sequence[Found], *, over: bool = False) -
             session.add(one)
             added.append(one)
     return Outcome(tuple(added), tuple(same), tuple(kept))
+
+
+def _alike(before: Found, one: Found) -> bool:
+    return (before.kind, before.readings, before.age) == (one.kind, one.readings, one.age)
 
 
 def outcome_in_words(session: Session, outcome: Outcome) -> list[str]:

@@ -45,6 +45,13 @@ class Taken:
         """The reading as it is written down."""
         return f"{self.value:.12g} {self.unit}"
 
+    @property
+    def away(self) -> timedelta | None:
+        """How far from the pouring it was taken, before or after; None where it is not known."""
+        if self.age is not None:
+            return abs(self.age)
+        return timedelta(days=abs(self.days)) if self.days else None
+
 
 def readings_in(layout: Layout, rows: Sequence[Row], names: Names, given: Given) -> list[Taken]:
     """Return the readings of the rows that are meant.
