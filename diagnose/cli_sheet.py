@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from diagnose.sheets.reading import Sheet
 
 WIDTH = 100
+_COMMENT = re.compile(r"(^|\s)#", re.MULTILINE)
 PICKS = {
     "date": "Rows of this day, such as 2026-03-14.",
     "heat": "Rows of this heat; of this ladle where there is no column of heats.",
@@ -156,6 +158,7 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
     if not sure:
         raise Fault("Nothing was written, as nobody confirmed it. If all is right, add --yes.")
     read_reject(into, session, begun=True)
+    commented = _COMMENT.search(into.read_text(encoding="utf-8"))
     outcome = take_down(session, found_on(read), over=options["over"])
     if outcome.added:
         save(session, into)
@@ -165,7 +168,7 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
         if outcome.kept:
             click.echo("To put the sheet's readings over them, add --replace.")
         if outcome.added:
-            click.echo(f"Written: {into}")
+            click.echo(f"Written: {into}{', without its comments' if commented else ''}")
     return outcome
 
 

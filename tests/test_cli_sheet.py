@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+import shlex
 import shutil
 from pathlib import Path
 from typing import Any
@@ -62,8 +64,6 @@ def test_what_was_recognised_is_shown_with_how_to_settle_the_rest() -> None:
 def test_every_option_that_is_offered_works() -> None:
     for doubt in json.loads(run(SAND, "--json").output)["doubts"]:
         for way in doubt["ways"]:
-            import shlex
-
             assert run(SAND, *shlex.split(way["option"])).exit_code == 0
 
 
@@ -222,6 +222,21 @@ def test_any_table_is_told_about_in_lines(rows: list[list[str]], pick: tuple[str
         result = run("log.csv", "--yes", "--unit", "%", *pick)
     assert result.exit_code in (0, 1)
     assert result.exception is None or isinstance(result.exception, SystemExit)
+
+
+def test_comments_that_are_lost_are_told(reject: Path) -> None:
+    result = run(SAND, *DAY, "--into", str(reject), "--yes")
+    assert result.output.endswith(f"Written: {reject}\n")
+    reject.write_text("reject: cover  # the second one\nseen: [smooth holes]\n", encoding="utf-8")
+    result = run(SAND, *DAY, "--into", str(reject), "--yes")
+    assert result.output.endswith(f"Written: {reject}, without its comments\n")
+
+
+def test_the_page_on_sheets_names_every_option_and_no_other() -> None:
+    page = (ROOT / "docs" / "sheets.md").read_text(encoding="utf-8")
+    options = {name for param in cli_sheet.sheet.params for name in (*param.opts,
+               *param.secondary_opts) if name.startswith("--")}  # fmt: skip
+    assert set(re.findall(r"--[a-z][a-z-]*", page)) == options - {"--knowledge"}
 
 
 def test_a_sheet_needs_no_screen_and_no_validator() -> None:
