@@ -7,10 +7,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from diagnose.engine.ask import finding_tables
 from diagnose.engine.posterior import posterior
 from tests.bench import synthetic
 from tests.engine.encodings import plain
-from tests.engine.peers import PyAgrum, compact_encoding, compact_posterior, plain_posterior
+from tests.engine.peers import (
+    PyAgrum,
+    compact_encoding,
+    compact_posterior,
+    compact_tables,
+    plain_posterior,
+)
 from tests.engine.small_networks import Case, cases, evidence_on
 
 CLOSE = 1e-9
@@ -50,3 +57,15 @@ def test_a_network_of_full_size(seed: int) -> None:
         np.testing.assert_allclose(
             posterior(model, evidence), compact_posterior(peer, model, evidence), atol=CLOSE
         )
+
+
+def test_what_open_findings_would_show_on_a_network_of_full_size() -> None:
+    """P(outcome, root condition) of every fifth finding, as the ranking of questions uses it."""
+    model = synthetic.model(synthetic.Size())
+    peer = PyAgrum(compact_encoding(model))
+    evidence = synthetic.evidence(model, 5, 6)
+    outcomes = synthetic.outcomes(model.network)
+    some = {i: outcomes[i] for i in range(0, 150, 5) if i not in evidence.findings}
+    ours = finding_tables(model, evidence, posterior(model, evidence), some)
+    for mine, theirs in zip(ours, compact_tables(peer, model, evidence, some), strict=True):
+        np.testing.assert_allclose(mine, theirs, atol=CLOSE)
