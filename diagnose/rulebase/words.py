@@ -113,12 +113,17 @@ class Phrasebook:
             if len(own) == 1:  # the book's own sentence, several parts and all
                 return Understanding(phrase, (Match(*own[0], 100.0, phrase.strip()),), (), ())
         contrary = kept_apart(denied, chosen.used)
+        ruled_out = [claim for claim in contrary if _rules_out(claim, words)]
+        missed = tuple(self._missed(phrase, words, fitting, chosen, contrary, ruled_out))
+        if missed and ruled_out:  # "no holes in the drag" does not say that there are no holes
+            ruled_out = []
+            missed = tuple(self._missed(phrase, words, fitting, chosen, contrary, ruled_out))
         return Understanding(
             phrase,
             tuple(_match(claim, phrase, words) for claim in chosen.sure),
             tuple(_unclear(group, phrase, words) for group in chosen.unclear),
-            tuple(self._missed(phrase, words, fitting, chosen, contrary)),
-            tuple(_match(c, phrase, words) for c in contrary if _rules_out(c, words)),
+            missed,
+            tuple(_match(claim, phrase, words) for claim in ruled_out),
         )
 
     def _missed(
@@ -128,6 +133,7 @@ class Phrasebook:
         fitting: Sequence[Fit],
         chosen: Cover,
         contrary: Sequence[Claim],
+        ruled_out: Sequence[Claim],
     ) -> Iterator[Missed]:
         """Yield what was denied to no end, and the runs of words that nothing was made of."""
         used = set(chosen.used)
@@ -136,7 +142,7 @@ class Phrasebook:
         for claim in contrary:
             topics = self._index.topics.get(claim.entry, frozenset())
             used |= claim.at | {place for place, word in enumerate(words) if word.root in topics}
-            if not _rules_out(claim, words):
+            if claim not in ruled_out:
                 yield Missed(_text(claim.at, phrase, words), (_match(claim, phrase, words),))
         runs = list(_runs(words, used))
         for run in runs:

@@ -43,9 +43,15 @@ def test_to_deny_one_of_two_answers_is_to_give_the_other() -> None:
 def test_to_deny_one_of_many_answers_leaves_them_open() -> None:
     understood = PHRASEBOOK.understand("the mould did not boil")
     assert not understood.matches
-    (missed,) = understood.missed
-    assert missed.words == "not boil"
-    assert [match.id for match in missed.nearest] == ["mould-at-pour"]
+    (denied,) = understood.denied
+    assert (denied.id, denied.answer) == ("mould-at-pour", "boiled-or-spat")
+    assert denied.words == "not boil"
+
+
+def test_to_deny_a_thing_in_one_place_does_not_rule_it_out() -> None:
+    understood = PHRASEBOOK.understand("no holes in the drag")
+    assert not (understood.matches or understood.denied)
+    assert understood.missed
 
 
 def test_to_speak_of_a_thing_does_not_deny_that_it_is_missing() -> None:
