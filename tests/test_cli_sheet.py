@@ -6,6 +6,7 @@ import json
 import re
 import shlex
 import shutil
+import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -193,9 +194,10 @@ def test_what_is_wrong_is_told_in_lines(words: tuple[str, ...], says: str) -> No
 @settings(max_examples=40)
 @given(st.binary(max_size=400))
 def test_any_bytes_are_told_about_in_lines(raw: bytes) -> None:
-    with CliRunner().isolated_filesystem():
-        Path("log.csv").write_bytes(raw)
-        result = run("log.csv", "--yes")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "log.csv")
+        path.write_bytes(raw)
+        result = run(str(path), "--yes")
     assert result.exit_code in (0, 1)
     assert result.exception is None or isinstance(result.exception, SystemExit)
 
@@ -217,9 +219,10 @@ PICKS = st.sampled_from(
 @given(st.lists(st.lists(CELLS, max_size=6), max_size=8), PICKS)
 def test_any_table_is_told_about_in_lines(rows: list[list[str]], pick: tuple[str, ...]) -> None:
     text = "\n".join(";".join(cell.replace(";", "") for cell in row) for row in rows)
-    with CliRunner().isolated_filesystem():
-        Path("log.csv").write_text(text, encoding="utf-8", errors="replace")
-        result = run("log.csv", "--yes", "--unit", "%", *pick)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "log.csv")
+        path.write_text(text, encoding="utf-8", errors="replace")
+        result = run(str(path), "--yes", "--unit", "%", *pick)
     assert result.exit_code in (0, 1)
     assert result.exception is None or isinstance(result.exception, SystemExit)
 

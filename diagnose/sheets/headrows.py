@@ -38,8 +38,11 @@ class Headings:
 def find_headings(table: Table, names: Names, given: Given) -> Headings:
     """Return the headings of a table.
 
-    Raises Fault where there are none, and InDoubt where two rows could be those meant.
+    Raises Fault where there are none or the cells were not read, and InDoubt where two rows could
+    be those meant.
     """
+    if table.unread:
+        raise table.fault(table.unread, "Keep the rows and columns that matter.")
     if not any(cell is not None for row in table.rows for cell in row):
         raise table.fault("The sheet is empty.", "Is it the right one?")
     told = {name.casefold() for name, _ in given.columns}

@@ -27,7 +27,7 @@ class Table:
 
     ``file`` and ``sheet``: where it comes from; a text file has no sheets. ``covered``: cell of a
     merged area -> the first cell of that area. ``remarks``: how it was read. ``hidden``: the sheet
-    is not shown in its workbook.
+    is not shown in its workbook. ``unread``: why its cells were not read, if they were not.
     """
 
     file: str
@@ -36,6 +36,7 @@ class Table:
     covered: Mapping[Spot, Spot] = field(default_factory=dict)
     remarks: tuple[str, ...] = ()
     hidden: bool = False
+    unread: str = ""
 
     @property
     def width(self) -> int:

@@ -28,7 +28,7 @@ _KINDS: dict[str, Callable[[str], Cell]] = {
 
 
 def read_workbook(raw: bytes, name: str) -> list[Table]:
-    """Return the sheets of an .xlsx, .xlsm, .xlsb, .xls or .ods file.
+    """Return the sheets of an .xlsx, .xlsm, .xls or .ods file.
 
     Raises Fault for a workbook that is locked, damaged, or too big to be a shop's table.
     """
@@ -65,8 +65,7 @@ def _cells(raw: bytes) -> dict[str, Any] | None:
 
 def _table(sheet: dict[str, Any], name: str, marks_known: bool) -> Table:
     remarks = [f"Sheet {cleaned(sheet['name'])!r} of the workbook."]
-    if sheet["big"]:
-        remarks.append(f"It has more than {MOST_CELLS} cells and is left unread.")
+    unread = f"It has more than {MOST_CELLS} cells." if sheet["big"] else ""
     if not marks_known:
         remarks.append(PER_CENT)
     covered: dict[Spot, Spot] = {}
@@ -80,7 +79,7 @@ def _table(sheet: dict[str, Any], name: str, marks_known: bool) -> Table:
             }
     rows = tuple(tuple(map(_cell, row)) for row in sheet["rows"])
     title = cleaned(sheet["name"]) or ""
-    return Table(name, rows, title, covered, tuple(remarks), sheet["hidden"])
+    return Table(name, rows, title, covered, tuple(remarks), sheet["hidden"], unread)
 
 
 def _cell(plain: Any) -> Cell:

@@ -139,6 +139,13 @@ def test_a_unit_that_does_not_fit_is_told_and_the_column_left_out(heading: str, 
     assert [choice.words for choice in doubt.choices] == ["leave the column out"]
 
 
+def test_a_row_of_units_may_not_fit_either() -> None:
+    layout = laid("heat;perm;moisture|;AFS;kg|17;80;4")
+    assert layout.headings.bottom == 1
+    assert "'kg' is no unit for moulding sand moisture" in layout.doubts[0].say
+    assert means(layout)["C"] == (IN_DOUBT, "")
+
+
 def test_units_in_the_cells_need_none_above() -> None:
     assert laid("heat;moisture|17;4.6 %|18;").doubts == ()
     assert len(laid("heat;moisture|17;4.6 %|18;4.4").doubts) == 1

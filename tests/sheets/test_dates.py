@@ -83,4 +83,6 @@ def test_what_a_person_types_is_never_guessed() -> None:
         moment_of("03/04/2026", "--date")
     with pytest.raises(Fault, match="--date: 'soon' is no date"):
         moment_of("soon", "--date")
+    with pytest.raises(Fault, match="'25:10' is no time of day"):
+        moment_of("2026-03-14 25:10", "--poured")
     assert in_words(date(2026, 11, 9)) == "9 November 2026"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from diagnose.quantity import UNITS
 from diagnose.rulebase.cache import load_compiled
 from diagnose.sheets.names import KEYS, Names
 from tests.conftest import ROOT
-from tests.sheets.shop import NAMES
+from tests.sheets.shop import BOOK, NAMES, measured
 
 REAL = Names(load_compiled(ROOT / "knowledge")[0])
 
@@ -74,6 +76,14 @@ def test_a_name_with_its_unit(heading: str, sure: str, unit: str) -> None:
 def test_what_is_asked(heading: str, perhaps: set[str], strange: str) -> None:
     sense = NAMES.sense(heading)
     assert (sense.sure, set(sense.perhaps), sense.strange) == ("", perhaps, strange)
+
+
+def test_a_name_of_two_measurements_is_asked_unless_the_unit_settles_it() -> None:
+    sand = measured("temper", "%", 0, 15)
+    names = Names(replace(BOOK, measurements={"a": sand, "b": sand, "c": replace(sand, unit="mm")}))
+    assert names.sense("temper").perhaps == ("a", "b", "c")
+    assert names.sense("temper (%)").perhaps == ("a", "b")
+    assert names.sense("temper (mm)").sure == "c"
 
 
 @pytest.mark.parametrize(

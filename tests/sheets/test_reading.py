@@ -115,6 +115,11 @@ def test_no_column_of_dates(tmp_path: Path) -> None:
         sheet_of(tmp_path, "heat;perm|17;80", Given(poured=Moment(date(2026, 3, 14))))
 
 
+def test_no_row_has_a_date(tmp_path: Path) -> None:
+    with pytest.raises(Fault, match=r"No row is of 14 March 2026. None has a date."):
+        sheet_of(tmp_path, "Date;perm|soon;80|;90", Given(day=date(2026, 3, 14)))
+
+
 # dates that can be read in two ways
 
 
@@ -390,6 +395,13 @@ def test_a_doubt_left_open_leaves_out_what_it_is_about() -> None:
     assert len(sheet.doubts) == 1
     with pytest.raises(InDoubt):
         settled(open_tables(FILES / "two-tables.csv"), BOOK, Given(), lambda doubt: None)
+
+
+def test_what_nothing_can_be_read_without_may_be_answered_too() -> None:
+    sheet = settled(
+        open_tables(FILES / "two-tables.csv"), BOOK, Given(), lambda doubt: doubt.choices[1].given
+    )
+    assert values(sheet) == {"pouring-temperature": [(1371.0, "degC", "C6")]}
 
 
 def test_reading_twice_gives_the_same() -> None:

@@ -15,9 +15,11 @@ import openpyxl
 import pytest
 
 from diagnose.errors import Fault
+from diagnose.sheets import workbook
+from diagnose.sheets.given import Given
 from diagnose.sheets.opened import open_tables
 from diagnose.sheets.table import MOST_CELLS, Table, cleaned
-from tests.sheets.shop import FILES
+from tests.sheets.shop import FILES, read
 
 Write = Callable[..., Path]
 
@@ -142,6 +144,15 @@ def test_a_sheet_of_an_open_document(tmp_path: Path) -> None:
     assert "formatted as per cent, save as .xlsx" in table.remarks[1]
 
 
+def test_a_workbook_of_the_older_kind() -> None:
+    """Written by xlwt."""
+    sheet = read(FILES / "sand.xls", Given(day=date(2026, 3, 14)))
+    assert [(taken.value, taken.unit, taken.cell) for taken in sheet.taken] == [
+        (4.6, "%", "C3"), (82.0, "AFS", "D3"),
+    ]  # fmt: skip
+    assert "formatted as per cent, save as .xlsx" in sheet.remarks[1]
+
+
 def test_a_locked_workbook_is_told() -> None:
     """Encrypted with a password by msoffcrypto-tool, as MS-OFFCRYPTO lays it down."""
     with pytest.raises(Fault, match=r"locked with a password. Save a copy without"):
@@ -158,7 +169,17 @@ def test_a_sheet_with_too_many_cells_is_left_unread(write: Write) -> None:
     path = write([["a"]], lambda book: book.active.cell(MOST_CELLS // 2 + 1, 2, "z"))
     table = one(path)
     assert table.rows == ()
-    assert f"more than {MOST_CELLS} cells" in table.remarks[1]
+    with pytest.raises(Fault, match=f"log.xlsx, sheet Sand: It has more than {MOST_CELLS} cells"):
+        read(path)
+
+
+def test_a_workbook_that_takes_too_long_is_given_up(
+    write: Write, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = write([["a"]])
+    monkeypatch.setattr(workbook, "PATIENCE", 0.001)
+    with pytest.raises(Fault, match="This workbook cannot be read"):
+        open_tables(path)
 
 
 def archive_of(**parts: bytes) -> bytes:
