@@ -48,12 +48,15 @@ def read_workbook(raw: bytes, name: str) -> list[Table]:
 
 
 def _cells(raw: bytes) -> dict[str, Any] | None:
-    """Return what the other process read, or None where it came to grief."""
+    """Return what the other process read, or None where it came to grief.
+
+    It takes no module from the folder in which the program runs (-P).
+    """
     home = str(Path(diagnose.__file__).parent.parent)
     paths = os.pathsep.join([home, *filter(None, [os.environ.get("PYTHONPATH")])])
     try:
         done = subprocess.run(
-            [sys.executable, "-m", "diagnose.sheets.cells"],
+            [sys.executable, "-P", "-m", "diagnose.sheets.cells"],
             input=raw, capture_output=True, timeout=PATIENCE, check=False,
             env=os.environ | {"PYTHONPATH": paths},
         )  # fmt: skip

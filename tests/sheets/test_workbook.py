@@ -182,6 +182,15 @@ def test_a_workbook_that_takes_too_long_is_given_up(
         open_tables(path)
 
 
+def test_no_module_of_the_folder_at_hand_is_run(
+    write: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = write([["perm"], [80]])
+    (tmp_path / "json.py").write_text("raise SystemExit(1)", encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    assert one(path).rows == (("perm",), (80.0,))
+
+
 def archive_of(**parts: bytes) -> bytes:
     made = io.BytesIO()
     with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
