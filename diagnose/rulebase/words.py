@@ -29,6 +29,11 @@ from diagnose.rulebase.words_ties import Ties
 
 ALIKE_ENOUGH = 60.0  # percent of letters in common from which words are suggested
 LONGEST = 2000  # letters of a phrase that are read; nobody says more in one breath
+PLACING = frozenset({
+    "above", "against", "along", "around", "at", "behind", "below", "beside", "between", "by",
+    "from", "in", "inside", "near", "on", "outside", "over", "round", "to", "toward", "towards",
+    "under",
+})  # fmt: skip
 NEAREST = 3  # suggestions for words that were not understood
 
 
@@ -115,7 +120,7 @@ class Phrasebook:
         contrary = kept_apart(denied, chosen.used)
         ruled_out = [claim for claim in contrary if _rules_out(claim, words)]
         missed = tuple(self._missed(phrase, words, fitting, chosen, contrary, ruled_out))
-        if missed and ruled_out:  # "no holes in the drag" does not say that there are no holes
+        if ruled_out and any(map(_is_about_a_place, missed)):  # "no holes in the drag": elsewhere?
             ruled_out = []
             missed = tuple(self._missed(phrase, words, fitting, chosen, contrary, ruled_out))
         return Understanding(
@@ -173,6 +178,11 @@ class Phrasebook:
         )
         for _, score, number in alike:
             yield Match(*self._index.sayings[number].meaning, score, said)
+
+
+def _is_about_a_place(part: Missed) -> bool:
+    """Tell whether words that were not understood begin like a place."""
+    return part.words.split(maxsplit=1)[0].casefold() in PLACING
 
 
 def _rules_out(claim: Claim, words: Sequence[Word]) -> bool:
