@@ -39,9 +39,7 @@ MOST = 100
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _PLAIN_ENOUGH = 100_000  # characters up to which the slow loader may be asked for its wording
 _WHOLE = re.compile(r"[-+]?(0|[1-9][0-9]{0,15})")
-_DECIMAL = re.compile(
-    r"[-+]?(0|[1-9][0-9]*)\.[0-9]*([eE][-+][0-9]{1,3})?|\.[0-9]+([eE][-+][0-9]{1,3})?"
-)
+_DECIMAL = re.compile(r"[-+]?(0|[1-9][0-9]*)?(\.[0-9]*)?([eE][-+]?[0-9]{1,3})?")
 _WORDS: dict[str, bool | None] = {
     "": None, "~": None, "null": None, "Null": None, "NULL": None,
     "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
@@ -138,7 +136,7 @@ def _plain(text: str) -> Any:
         return int(text)
     if text.strip("+-").isdigit():
         return text  # a leading nought, or too long: a serial number, not an amount
-    if _DECIMAL.fullmatch(text):
+    if _DECIMAL.fullmatch(text) and any(c.isdigit() for c in text.lower().split("e")[0]):
         value = float(text)
         return value if math.isfinite(value) else text
     return text
