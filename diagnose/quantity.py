@@ -43,6 +43,7 @@ UNITS: dict[str, Unit] = {
     "kN/m2": Unit("pressure"),
     "psi": Unit("pressure", 6.894757293168361),
     "MPa": Unit("pressure", 1000.0),
+    "N/cm2": Unit("pressure", 10.0),
     "g/cm2": Unit("pressure", 0.0980665),
     "N": Unit("force"),
     "kN": Unit("force", 1000.0),
