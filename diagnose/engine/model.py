@@ -150,7 +150,7 @@ class Model:
 
     @property
     def largest_clique(self) -> int:
-        """The most variables in one clique of the elimination order, before any merging."""
+        """The most variables in one clique, small ones being merged up to ``MERGE_UP_TO``."""
         return max((len(place.clique.variables) for place in self.forest.places), default=0)
 
 
