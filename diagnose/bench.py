@@ -24,6 +24,7 @@ class Bench:
 
     ``trouble``: why the reject could not be put on the shelf, until it can be again.
     ``skipped``: questions set aside for now. ``drafts``: words typed but not yet said, by place.
+    ``figures``: what was typed for the sums, by the names of sum and input.
     ``doubts``: contradictions that were told already. ``phrases``: what each phrase was taken for.
     """
 
@@ -32,6 +33,7 @@ class Bench:
     trouble: str = ""
     skipped: list[str] = field(default_factory=list)
     drafts: dict[str, str] = field(default_factory=dict)
+    figures: dict[tuple[str, str], str] = field(default_factory=dict)
     doubts: set[str] = field(default_factory=set)
     phrases: dict[str, Understanding] = field(default_factory=dict)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 from textwrap import wrap
 from typing import Any
@@ -13,7 +12,8 @@ import click
 
 from diagnose.errors import Fault
 from diagnose.options import json_option
-from diagnose.shop.calculation import Calculation, Input, Value, Worked, figure
+from diagnose.shop.calculation import Calculation, Value
+from diagnose.telling import Section
 
 WIDTH = 78
 TIED = "\N{NO-BREAK SPACE}"
@@ -32,12 +32,13 @@ def work(words: tuple[str, ...], as_json: bool) -> None:
     """
     from diagnose.work import inputs_from, named
     from diagnose.work import work as work_it
+    from diagnose.workings import listed, working
 
     at = next((number for number, word in enumerate(words) if "=" in word), len(words))
     name, pairs = " ".join(words[:at]), words[at:]
     if pairs and not name:
         raise Fault("Name the sum before its values: diagnose work moisture moist=50g dry=48.3g.")
-    if not pairs and (chosen := _listed(name)):
+    if not pairs and (chosen := listed(name)):
         _print_all(chosen, as_json)
         return
     calculation = named(name)
@@ -49,18 +50,7 @@ def work(words: tuple[str, ...], as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(asdict(worked), ensure_ascii=False, indent=1))
     else:
-        _print(calculation, given, worked)
-
-
-def _listed(name: str) -> dict[str, list[Calculation]]:
-    """Return the sums to list, by matter: all without a name, none where it names no matter."""
-    from diagnose.shop.matters import by_matter
-
-    return {
-        matter: sums
-        for matter, sums in by_matter().items()
-        if not name or name.lower() in (matter, *matter.split(" and "))
-    }
+        _print(working(calculation, given, worked))
 
 
 def _ask_for_missing(calculation: Calculation, given: dict[str, Value]) -> None:
@@ -76,17 +66,10 @@ def _ask_for_missing(calculation: Calculation, given: dict[str, Value]) -> None:
                 click.echo(str(fault), err=True)
 
 
-def _print(calculation: Calculation, given: dict[str, Value], worked: Worked) -> None:
-    from diagnose.work import assumed
-
-    _say(f"{calculation.title}: {figure(worked.value)} {worked.unit}".rstrip(), "")
-    for line in worked.working:
-        _say(line, "  ")
-    for line in assumed(calculation, given):
-        _say(f"Not given, so taken: {line}", "  ")
-    for warning in worked.warnings:
-        _say(f"Mind: {warning}", "  ")
-    _say(f"Source: {worked.source}", "  ")
+def _print(section: Section) -> None:
+    _say(section.title, "")
+    for line in section.lines:
+        _say(line.text, line.left)
 
 
 def _say(text: str, left: str) -> None:
@@ -100,29 +83,14 @@ def _print_all(chosen: dict[str, list[Calculation]], as_json: bool) -> None:
         told = [_as_data(matter, each) for matter, sums in chosen.items() for each in sums]
         click.echo(json.dumps(told, ensure_ascii=False, indent=1))
         return
+    from diagnose.workings import in_unit, takes
+
     _say("Each sum with what it gives and what it takes. What has a = may be left out.", "")
     for matter, sums in chosen.items():
         click.echo(f"\n{matter.upper()}")
         for each in sums:
             _say(f"{each.name}: {in_unit(each.title, each.unit)}", "  ")
             _say(", ".join(one.replace(" ", TIED) for one in takes(each.inputs)), "    ")
-
-
-def takes(inputs: Iterable[Input]) -> Iterator[str]:
-    """Yield what a sum takes: each input with its unit or choices, and what stands for it."""
-    for each in inputs:
-        unit = ", ".join(each.choices) or ("label:" if each.table else "") + each.unit
-        default = figure(each.default) if isinstance(each.default, float | int) else each.default
-        yield in_unit(each.name, unit) + (f" = {default}" if default is not None else "")
-
-
-def in_unit(name: str, unit: str) -> str:
-    """Return a name with its unit in brackets, if it has one.
-
-    >>> in_unit("moisture", "%"), in_unit("vents", "")
-    ('moisture [%]', 'vents')
-    """
-    return f"{name} [{unit}]" if unit else name
 
 
 def _as_data(matter: str, each: Calculation) -> dict[str, Any]:

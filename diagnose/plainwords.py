@@ -11,9 +11,10 @@ from diagnose.notes.render import render, write
 from diagnose.notes.wording import percent
 from diagnose.plainsheet import take_sheet
 from diagnose.reasons import found_text
+from diagnose.session import Session
 from diagnose.telling import Section
 from diagnose.verdict import pushes, verdict
-from diagnose.wording import aim, name_and_value, quoted
+from diagnose.wording import aim, name_and_value, quoted, told
 
 WORDS = {
     "?": "these words",
@@ -23,6 +24,7 @@ WORDS = {
     "take back N": "take number N of that list back",
     "reading": "the list of readings; or give one: reading moulding sand moisture 4.6 %",
     "sheet FILE": "take readings from a table: CSV, XLSX, XLS or ODS",
+    "work NAME": "a sum: work moisture moist=50g dry=48.3g; work by itself says which there are",
     "about": "say anew what it is",
     "see": "say what you see",
     "ask": "go on with the questions",
@@ -53,6 +55,8 @@ def obey(bench: Bench, talk: Talk, line: str) -> bool:
         _reading(bench, talk, line.strip()[len(word) :].strip())
     elif word == "sheet" and Path(rest).suffix:
         _sheet(bench, talk, line.strip()[len(word) :].strip())
+    elif word == "work" and _is_sum(rest):
+        _work(bench, talk, line.strip()[len(word) :].strip())
     elif not rest and word in SIMPLE:
         SIMPLE[word](bench, talk)
     else:
@@ -131,25 +135,50 @@ def _take_back(bench: Bench, talk: Talk, number: str) -> None:
 def _reading(bench: Bench, talk: Talk, text: str) -> None:
     session = bench.session
     if not text:
-        for entry in session.book.measurements.values():
-            talk.say(f"{entry.name}: {aim(session.desk.window(entry), entry.unit)}")
-        talk.say("Give one like this: reading moulding sand moisture 4.6 %")
+        _list_readings(session, talk)
         return
     name, value = name_and_value(text)
+    before = session.readings()
     if not done(bench, talk, bench.change(lambda: session.measure(name or text, value))):
         return
-    taken = session.readings()[-1]
-    talk.say(f"{taken.name}: {taken.words}.")
-    if taken.speaks_for:
-        talk.say("; ".join(taken.speaks_for), "Speaks for: ")
+    for reading in session.readings():
+        if reading not in before:
+            talk.say(f"{told(reading)}.", f"{reading.name}: ")
+            if reading.speaks_for:
+                talk.say("; ".join(reading.speaks_for), "Speaks for: ")
     put_causes(bench, talk)
     raise GoTo("")
+
+
+def _list_readings(session: Session, talk: Talk) -> None:
+    """Print every measurement with its window, and what was read or follows from readings."""
+    known = {reading.id: reading for reading in session.readings()}
+    for name, entry in session.book.measurements.items():
+        text = f"{entry.name}: {aim(session.desk.window(entry), entry.unit)}"
+        if name in known:
+            text += f"; {told(known[name])}"
+        talk.say(text)
+        for line in known[name].working if name in known else ():
+            talk.say(line, "    ")
+    talk.say("Give one like this: reading moulding sand moisture 4.6 %")
 
 
 def _sheet(bench: Bench, talk: Talk, file: str) -> None:
     if done(bench, talk, take_sheet(bench, talk, file)):
         put_causes(bench, talk)
     raise GoTo("")
+
+
+def _is_sum(text: str) -> bool:
+    from diagnose.plainwork import is_asked_for
+
+    return is_asked_for(text)
+
+
+def _work(bench: Bench, talk: Talk, text: str) -> None:
+    from diagnose.plainwork import work_out
+
+    work_out(bench, talk, text)
 
 
 def put_verdict(bench: Bench, talk: Talk) -> None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
-from diagnose.evidence import OWN, is_own
-from diagnose.notes.wording import one_line
+from diagnose.evidence import OWN, Reading, is_own
+from diagnose.notes.wording import one_line, readings
 from diagnose.rulebase.book import Window
+from diagnose.shop.calculation import figure
 
 MINUTES = (
     (0.4, "a few seconds"),
@@ -92,6 +93,13 @@ def stand(value: float, low: float | None, high: float | None, width: int = 24) 
     spot = min(max(round(at), 0), width - 1)
     cells[spot] = "<" if at < -0.5 else ">" if at > width - 0.5 else "*"
     return "".join(cells)
+
+
+def told(reading: Reading) -> str:
+    """Return a reading with how it stands, and whether it was worked out from others."""
+    if reading.working:
+        return f"{figure(reading.values[0])} {reading.unit}, {reading.words}, worked out"
+    return f"{readings(reading.values, reading.unit)}, {reading.words}"
 
 
 def quoted(words: str) -> str:

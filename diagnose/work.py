@@ -39,6 +39,36 @@ def _about(words: Iterable[str], known: Iterable[Calculation]) -> list[str]:
     return [name for name, said in spoken.items() if meant & {*said}][:MOST]
 
 
+def matching(text: str) -> list[Calculation]:
+    """Return the sums whose name, title or matter has words that begin like those typed.
+
+    >>> [each.name for each in matching("moist dry basis")]
+    ['moisture-dry-basis', 'moisture-from-dry-basis']
+    """
+    from diagnose.shop.matters import by_matter
+
+    typed = _words(text)
+    return [
+        each
+        for matter, sums in by_matter().items()
+        for each in sums
+        if all(
+            any(word.startswith(begun) for word in _words(f"{matter} {each.name} {each.title}"))
+            for begun in typed
+        )
+    ]
+
+
+def with_unit(wanted: Input, text: str) -> str:
+    """Return what was typed for an input that was asked for in its unit; that may be left out.
+
+    >>> with_unit(Input("height", "height", "mm"), "50"), with_unit(Input("h", "", "mm"), "2 in")
+    ('50 mm', '2 in')
+    """
+    bare = re.fullmatch(r"\s*[-+\u2212]?[\d.,]+\s*", text) and not wanted.table
+    return f"{text.strip()} {wanted.unit}".strip() if bare else text.strip()
+
+
 def _words(text: str) -> list[str]:
     return re.findall(r"[a-z0-9]+", text.lower())
 

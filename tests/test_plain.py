@@ -227,3 +227,56 @@ def test_a_contradiction_is_told_once(session: Session, shelf: Shelf) -> None:
     lines = ["rough holes by the core", "under the top skin", "core vent blocked", "", "0", "0"]
     said = talk(session, shelf, *NAMED, *lines).partition("CORRECTIVE-ACTION NOTE")[0]
     assert said.count("hardly goes with the rest") == 1
+
+
+def test_a_sum_is_worked_in_between(session: Session, shelf: Shelf) -> None:
+    """50 g of sand that lose 1.65 g on drying held 3.3 %: common practice, no source."""
+    said = talk(session, shelf, *NAMED, "", "work moisture moist=50g dry=48.35g")
+    assert "Moisture of sand: 3.3 %\n  moisture = water / moist sand x 100\n" in said
+    assert "\n  Mind: " in said
+    assert "\n  Source: " in said
+
+
+def test_what_a_sum_lacks_comes_from_the_readings_or_is_asked_for(
+    session: Session, shelf: Shelf
+) -> None:
+    """100 kg at 2 % brought to 4 %: 98 / 0.96 - 100 = 2.083 kg of water, dry sand being kept."""
+    lines = ["reading moisture 2 %", "work water addition", "4 %", "100", "4"]
+    said = talk(session, shelf, *NAMED, "", *lines)
+    assert "From the readings: moisture 2 %" in said
+    assert "batch: sand in the mill, moist, from 1 to 100000 kg" in said
+    assert "does not fit mass" in said
+    assert "Water to temper a batch: 2.083 kg" in said
+
+
+def test_an_empty_line_leaves_a_sum(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "", "work water addition batch=100kg", "", "said")
+    assert "An empty line leaves the sum." in said
+    assert "Nothing was said yet." in said
+
+
+def test_the_sums_are_listed_by_matter(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "", "work", "work sand", "work 'sand")
+    assert "The matters: sand, cores and moulds," in said
+    assert said.count("\nmoisture: Moisture of sand [%]\n") == 1
+
+
+def test_a_sum_that_is_wrong_is_told(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "", "work mositure moist=50g", "work moisture wet=50g")
+    assert "There is no sum called 'mositure'. Did you mean moisture" in said
+    assert "moisture takes no 'wet'" in said
+
+
+def test_a_phrase_that_begins_with_work_stays_a_phrase(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "work came out with smooth holes", "")
+    assert "Understood: wall of the hole: smooth, as if blown" in said
+
+
+def test_what_follows_from_readings_is_told(shelf: Shelf) -> None:
+    """CE = C + (Si + P)/3, the usual form: 3.4 + (2.1 + 0.3)/3 = 4.2."""
+    lines = ["reading carbon 3.4 %", "reading silicon 2.1 %", "reading phosphorus 0.3 %"]
+    said = talk(open_session(), shelf, *NAMED, "", *lines, "reading")
+    assert "phosphorus in the iron: 0.3 %, within its window." in said
+    assert "carbon equivalent: 4.2 %, within its window, worked out." in said
+    assert "carbon equivalent: 4 to 4.5 %; 4.2 %, within its window, worked out" in said
+    assert "\n    = 4.2 %\n" in said

@@ -5,8 +5,8 @@ from __future__ import annotations
 import shlex
 from textwrap import wrap
 
-from diagnose.cli_work import in_unit, takes
 from diagnose.shop.matters import by_matter
+from diagnose.workings import in_unit, takes
 from tests.conftest import ROOT
 
 MANUAL = ROOT / "docs" / "work.md"

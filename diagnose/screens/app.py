@@ -26,12 +26,13 @@ from diagnose.screens.said import Said
 from diagnose.screens.see import See
 from diagnose.screens.small import Small, too_small
 from diagnose.screens.start import Start
+from diagnose.screens.sums import Sums
 from diagnose.screens.verdict import Verdict
 from diagnose.session import Session
 from diagnose.shelf import Shelf
 
 STEPS: dict[str, type[Step]] = {
-    step.place: step for step in (About, See, Ask, Readings, Verdict, Note, Said)
+    step.place: step for step in (About, See, Ask, Readings, Verdict, Note, Said, Sums)
 }
 ORDER = ("about", "see", "ask", "readings", "verdict", "note")
 CONTRAST = Theme(
@@ -109,7 +110,7 @@ class DiagnoseApp(App[None]):
             here.dismiss(None)
         elif isinstance(here, Step) and here.place in ORDER[1:]:
             self._go(ORDER[ORDER.index(here.place) - 1])
-        elif isinstance(here, Step) and here.place == "said":
+        elif isinstance(here, Step) and here.place in ("said", "sums"):
             self._go("ask")
         elif isinstance(here, Step) and here.leave():
             self._show(Start(self.shelf))

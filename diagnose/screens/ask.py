@@ -19,8 +19,9 @@ from diagnose.screens.entry import Entry
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
+from diagnose.screens.overpage import OverPage
 from diagnose.screens.pick import numbered
-from diagnose.screens.question import Told, Whole, fitted, told
+from diagnose.screens.question import Told, fitted, told
 from diagnose.screens.why import Why
 from diagnose.verdict import SHOWN, WORTH_SHOWING, shares
 from diagnose.wording import bar
@@ -177,7 +178,7 @@ class Ask(Step):
     def action_more(self) -> None:
         """Show all that belongs to the question."""
         if self.question is not None:
-            self.app.push_screen(Whole(self._told(self.question)))
+            self.app.push_screen(OverPage([self._told(self.question).section()]))
 
     def action_other_part(self) -> None:
         """Go between the answers and the causes."""

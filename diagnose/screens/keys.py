@@ -94,6 +94,7 @@ STEPS = (
     Key("v", "app.step('verdict')", "The verdict.", twin="F6"),
     Key("n", "app.step('note')", "The note.", twin="F7"),
     Key("l", "app.step('said')", "The list of all that was said.", twin="F8"),
+    Key("o", "app.step('sums')", "The sums: work one out.", twin="F10"),
 )
 CTRL_C = Key("Ctrl+C", "", "Nothing. It neither leaves nor loses anything.")
 AT_WORK = (
@@ -236,7 +237,31 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "whole": Place("All of a question", (HELP, LEAVE, CLOSE, *MOVING)),
+    "sums": Place(
+        "The sums",
+        at_work(
+            Key("Enter", "", "Take the marked sum.", "take"),
+            replace(UP, does="Mark the sum above."),
+            replace(DOWN, does="Mark the sum below.", label="choose"),
+            PAGE_UP,
+            PAGE_DOWN,
+            Key("Tab", "other_part", "Go between the field and the list."),
+        ),
+        typing=True,
+    ),
+    "figures": Place(
+        "The figures of a sum",
+        (
+            HELP,
+            LEAVE,
+            Key("Enter", "", "Take the figure; after the last, work the sum.", "next"),
+            Key("Up", "figure(-1)", "Go one figure up.", "before"),
+            Key("Down", "figure(1)", "Go one figure down."),
+            CLOSE,
+        ),
+        typing=True,
+    ),
+    "page": Place("A page to read", (HELP, LEAVE, CLOSE, *MOVING)),
     "why": Place(
         "Why",
         (

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rich.table import Table
+from rich.text import Text
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
@@ -27,7 +28,7 @@ class Row:
         grid.add_column(ratio=1)
         sign = MARK if marked else NO_MARK
         style = "bold reverse" if marked and in_use else "bold" if marked else ""
-        grid.add_row(f"{sign}{self.left}", self.text, style=style)
+        grid.add_row(Text(f"{sign}{self.left}"), Text(self.text), style=style)
         return grid
 
 

@@ -1,4 +1,4 @@
-"""A question on the screen: as much of it as there is room for, and all of it on a page."""
+"""A question on the screen: as much of it as there is room for."""
 
 from __future__ import annotations
 
@@ -6,16 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 
-from textual.app import ComposeResult
-from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 
 from diagnose.asking import Question
 from diagnose.notes.wording import first_sentence, sentence
-from diagnose.screens.frame import KeysLine
-from diagnose.screens.keys import MORE, PLACES
-from diagnose.screens.pages import Page
+from diagnose.screens.keys import MORE
 from diagnose.telling import Line, Section
 from diagnose.wording import takes
 
@@ -40,6 +35,10 @@ class Told:
         yield Line(self.how, "Look: ")
         yield Line(sentence(takes(self.minutes)), "Takes: ")
         yield Line(self.why, "Why: ")
+
+    def section(self) -> Section:
+        """Return all of it, to be read on a page."""
+        return Section(self.ask, tuple(self.lines()))
 
     def shortened(self) -> Iterator[list[Line]]:
         """Yield what may stand under the question, the longest first; cautions go last."""
@@ -79,25 +78,3 @@ def _rows(lines: Sequence[Line], width: int) -> Iterator[Content]:
         label = line.left.rstrip()
         yield Content.assemble((label, "underline"), first.removeprefix(label))
         yield from map(Content, others)
-
-
-class Whole(ModalScreen[None]):
-    """All that belongs to a question, however long."""
-
-    BINDINGS = PLACES["whole"].bindings()
-
-    def __init__(self, one: Told) -> None:
-        super().__init__()
-        self.one = one
-
-    def compose(self) -> ComposeResult:
-        """Lay the page out."""
-        with Vertical(id="pane", classes="tall"):
-            yield Page(id="page")
-        yield KeysLine("whole")
-
-    def on_mount(self) -> None:
-        """Fill the page."""
-        page = self.query_one(Page)
-        page.fill([Section(self.one.ask, tuple(self.one.lines()))])
-        page.focus()

@@ -11,13 +11,12 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from diagnose.evidence import Reading
-from diagnose.notes.wording import readings as values_with_unit
 from diagnose.screens.field import Field
 from diagnose.screens.frame import Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.sheet import take_sheet
-from diagnose.wording import aim, name_and_value, stand
+from diagnose.wording import aim, name_and_value, stand, told
 
 ASKS = "Mark a reading with Up or Down and type its value; or type name and value."
 
@@ -45,7 +44,7 @@ class Readings(Step):
         )
 
     def show(self) -> None:
-        """Show every measurement, with its reading if there is one."""
+        """Show every measurement, those with a reading first."""
         measurements = self.query_one("#measurements", PickList)
         measurements.fill(self._rows(), at=measurements.highlighted or 0)
         self._show_marked()
@@ -53,18 +52,21 @@ class Readings(Step):
             self.query_one("#value", Field).focus()
 
     def _rows(self) -> list[Row]:
-        taken = {reading.id: reading for reading in self.session.readings()}
-        names = [entry.name for entry in self.session.book.measurements.values()]
+        known = {reading.id: reading for reading in self.session.readings()}
+        book, told_by = self.session.book, {*self.session.desk.findings, *known}
+        for rule in (entry.worked_out for entry in book.measurements.values()):
+            told_by.update(rule.takes.values() if rule else ())
+        entries = {name: book.measurements[name] for name in book.measurements if name in told_by}
+        names = [entry.name for entry in entries.values()]
         width = min(max(map(len, names), default=0) + 2, self.app.size.width - 34)
         rows = []
-        for name, entry in self.session.book.measurements.items():
-            if name not in self.session.desk.findings:
-                continue
-            reading = taken.get(name)
+        for name in sorted(entries, key=lambda name: name not in known):
+            entry = entries[name]
+            text = told(known[name]) if name in known else "-"
             if len(entry.name) + 2 > width:
-                rows.append(Row(name, f"{entry.name}  {told(reading) if reading else '-'}"))
+                rows.append(Row(name, f"{entry.name}  {text}"))
             else:
-                rows.append(Row(name, told(reading) if reading else "-", entry.name.ljust(width)))
+                rows.append(Row(name, text, entry.name.ljust(width)))
         return rows
 
     def _show_marked(self) -> None:
@@ -74,18 +76,22 @@ class Readings(Step):
         entry = self.session.book.measurements[row.id]
         field = self.query_one("#value", Field)
         field.placeholder = f"{entry.name}, in {entry.unit}"
-        known = {reading.id: reading for reading in self.session.readings()}
         held = self.session.desk.window(entry)
-        low, high = (held.low, held.high) if held else (None, None)
         lines = [f"{entry.name}: window {aim(held, entry.unit)}"]
-        if reading := known.get(row.id):
+        if reading := self._known(row.id):
+            low, high = (held.low, held.high) if held else (None, None)
             at = sum(reading.values) / len(reading.values)
             lines.append(f"{stand(at, low, high)}  {told(reading)}")
+            if reading.working:
+                lines.append(f"Worked out: {' '.join(reading.working)}")
             if reading.speaks_for:
                 lines.append(f"Speaks for: {'; '.join(reading.speaks_for)}")
         else:
             lines.append(entry.how)
         self.query_one("#about-reading", Static).update("\n".join(lines))
+
+    def _known(self, name: str) -> Reading | None:
+        return next((one for one in self.session.readings() if one.id == name), None)
 
     def on_option_list_option_highlighted(self) -> None:
         """Tell about the marked measurement."""
@@ -111,8 +117,8 @@ class Readings(Step):
         if wrong:
             return
         event.input.value = ""
-        ids = [one.id for one in measurements.rows]
-        measurements.highlighted = ids.index(taken[0].id)
+        rows = self._rows()
+        measurements.fill(rows, at=[one.id for one in rows].index(taken[0].id))
         self.show()
 
     def action_choose(self, way: str) -> None:
@@ -123,7 +129,10 @@ class Readings(Step):
     def action_strike(self) -> None:
         """Take the marked reading back."""
         row = self.query_one("#measurements", PickList).marked()
-        if row is not None:
+        reading = self._known(row.id) if row else None
+        if reading and reading.working:
+            self.say("It follows from other readings. Strike one of those out.")
+        elif row is not None:
             self.say(self.bench.change(lambda: self.session.take_back(row.id)))
             self.show()
 
@@ -136,8 +145,3 @@ class Readings(Step):
         """Keep a reading that is typed but not yet taken."""
         self.bench.drafts["readings"] = self.query_one("#value", Field).value
         return True
-
-
-def told(reading: Reading) -> str:
-    """Return a reading with how it stands."""
-    return f"{values_with_unit(reading.values, reading.unit)}, {reading.words}"

@@ -9,9 +9,10 @@ import pytest
 from diagnose.screens.allkeys import AllKeys, key_sections
 from diagnose.screens.app import STEPS, DiagnoseApp
 from diagnose.screens.entry import Entry
+from diagnose.screens.figures import Figures
 from diagnose.screens.keys import PLACES
+from diagnose.screens.overpage import OverPage
 from diagnose.screens.pick import Pick
-from diagnose.screens.question import Whole
 from diagnose.screens.sheet import TableRead
 from diagnose.screens.small import LEAST, Small
 from diagnose.screens.start import Start
@@ -24,7 +25,8 @@ SCREENS = {
     "pick": Pick,
     "entry": Entry,
     "sheet": TableRead,
-    "whole": Whole,
+    "figures": Figures,
+    "page": OverPage,
     "why": Why,
     "keys": AllKeys,
     "small": Small,

@@ -12,7 +12,8 @@ from diagnose.ranking import Cause
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.ask import Ask, answer_rows, cause_rows
 from diagnose.screens.frame import Go
-from diagnose.screens.question import REST, Told, Whole, fitted, told
+from diagnose.screens.overpage import OverPage
+from diagnose.screens.question import REST, Told, fitted, told
 from diagnose.session import Session, open_session
 from diagnose.shelf import Shelf
 from tests.screens.conftest import shown, whole
@@ -104,7 +105,7 @@ async def test_more_shows_all_that_belongs_to_it(session: Session, shelf: Shelf)
     async with app.run_test() as pilot:
         asked = shown(app, "#question").splitlines()[0]
         await pilot.press("m")
-        assert isinstance(app.screen, Whole)
+        assert isinstance(app.screen, OverPage)
         assert asked in whole(app)
         assert "Why: It helps to tell" in whole(app)
         await pilot.press("escape")

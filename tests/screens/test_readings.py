@@ -8,11 +8,11 @@ from diagnose.reject import Reject
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.field import Field
 from diagnose.screens.lists import PickList
-from diagnose.session import Session
+from diagnose.session import Session, open_session
 from diagnose.shelf import Shelf
 from diagnose.shopfile import with_shop
 from diagnose.shopread import read_shop
-from tests.screens.conftest import shown, type_in
+from tests.screens.conftest import shown, type_in, whole
 
 
 async def test_a_value_goes_to_the_marked_measurement(app: DiagnoseApp) -> None:
@@ -73,3 +73,23 @@ async def test_a_reading_is_struck_out(app: DiagnoseApp) -> None:
         await type_in(pilot, "4.6 %", "enter", "tab", "x")
         assert app.bench is not None
         assert app.bench.session.readings() == []
+
+
+async def test_what_follows_from_readings_is_shown_as_worked_out(shelf: Shelf) -> None:
+    """CE = C + (Si + P)/3, the usual form: 3.4 + (2.1 + 0.3)/3 = 4.2."""
+    app = DiagnoseApp(open_session(), shelf)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("1", "f5")
+        for text in ("carbon 3.4 %", "silicon 2.1 %", "phosphorus 0.3 %"):
+            await type_in(pilot, text, "enter")
+        first = [row.id for row in app.screen.query_one("#measurements", PickList).rows[:4]]
+        assert {*first} == {"carbon", "silicon", "phosphorus", "carbon-equivalent"}
+        assert "4.2 %, within its window, worked out" in whole(app)
+        measurements = app.screen.query_one("#measurements", PickList)
+        measurements.highlighted = first.index("carbon-equivalent")
+        await pilot.pause()
+        assert "Worked out: CE = C + (Si + P)/3 = 3.4 +" in shown(app, "#about-reading")
+        await pilot.press("tab", "x")
+        assert "follows from other readings" in shown(app, "#message")
+        assert app.bench is not None
+        assert len(app.bench.session.readings()) == 4

@@ -10,7 +10,7 @@ from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.field import Field
 from diagnose.screens.lists import PickList
 from diagnose.screens.pick import Pick
-from tests.screens.conftest import shown, type_in
+from tests.screens.conftest import shown, type_in, whole
 
 
 def reject(app: DiagnoseApp) -> Reject:
@@ -119,3 +119,13 @@ async def test_nothing_said_yet(app: DiagnoseApp) -> None:
         await pilot.press("1", "f3", "tab", "f9")
         assert shown(app, "#understood") == "Nothing said yet."
         assert shown(app, "#message") == "There is nothing more."
+
+
+async def test_brackets_that_somebody_types_are_shown(app: DiagnoseApp) -> None:
+    async with app.run_test() as pilot:
+        await pilot.press("1", "f3")
+        phrases = app.screen.query_one("#phrases", PickList)
+        app.screen.query_one("#phrase", Field).value = "blancmange [bold] custard"
+        await pilot.press("enter")
+        assert phrases.rows
+        assert "blancmange [bold] custard" in whole(app)

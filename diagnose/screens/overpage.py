@@ -1,0 +1,36 @@
+"""A page laid over a step, to be read and closed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+
+from diagnose.screens.frame import KeysLine
+from diagnose.screens.keys import PLACES
+from diagnose.screens.pages import Page
+from diagnose.telling import Section
+
+
+class OverPage(ModalScreen[None]):
+    """Shows sections that may be longer than the window."""
+
+    BINDINGS = PLACES["page"].bindings()
+
+    def __init__(self, sections: Sequence[Section]) -> None:
+        super().__init__()
+        self.sections = sections
+
+    def compose(self) -> ComposeResult:
+        """Lay the page out."""
+        with Vertical(id="pane", classes="tall"):
+            yield Page(id="page")
+        yield KeysLine("page")
+
+    def on_mount(self) -> None:
+        """Fill the page."""
+        page = self.query_one(Page)
+        page.fill(self.sections)
+        page.focus()
