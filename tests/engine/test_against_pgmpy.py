@@ -43,7 +43,7 @@ def test_a_network_of_full_size(seed: int) -> None:
     """250 conditions, about 3,000 accounts, 300 questions; some 0.1 s for each answer."""
     model = synthetic.model(synthetic.Size(), seed)
     peer = Pgmpy(compact_encoding(model))
-    for looks, findings in ((0, 5), (12, 8)):
+    for looks, findings in ((0, 5), (12, 8), (5, 25)):
         evidence = synthetic.evidence(model, looks, findings, seed)
         np.testing.assert_allclose(
             posterior(model, evidence), compact_posterior(peer, model, evidence), atol=CLOSE

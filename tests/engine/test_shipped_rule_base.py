@@ -100,8 +100,8 @@ def test_open_findings_against_pyagrum(job: str) -> None:
 @pytest.mark.parametrize("seed", range(3))
 def test_random_evidence_against_pgmpy(seed: int) -> None:
     here = desk("thin grey iron in green sand")
-    peer = Pgmpy(compact_encoding(here.model, widest=3))
-    for looks, findings in ((2, 3), (8, 7)):
+    peer = Pgmpy(compact_encoding(here.model))
+    for looks, findings in ((2, 3), (8, 7), (0, 25), (40, 40)):
         evidence = evidence_for(here, looks, findings, seed)
         theirs = compact_posterior(peer, here.model, evidence)
         np.testing.assert_allclose(posterior(here.model, evidence), theirs, atol=CLOSE)
