@@ -97,7 +97,7 @@ class PyAgrum:
     name = "pyAgrum"
 
     def __init__(self, encoding: Encoding, inference: str = "VariableElimination") -> None:
-        pyagrum.setNumberOfThreads(1)  # two were no faster, and slower on a busy machine
+        pyagrum.setNumberOfThreads(1)  # two are slower on a busy machine
         self.encoding = encoding
         self.states = state_counts(encoding)
         self.net = to_pyagrum(encoding)
