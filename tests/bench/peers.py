@@ -262,17 +262,26 @@ def summary(
     rankings: dict[str, Times],
     growth: dict[str, dict[str, float]],
 ) -> dict[str, object]:
-    """Return the figures that are worth keeping."""
-    here = {label: typical(times.by["here"]) for label, times in found.items()}
+    """Return the figures that are worth keeping.
+
+    The single figures are the slowest time here and the smallest ratio; what they are the worst
+    of stands beside them.
+    """
+    posteriors = {label: round(typical(times.by["here"]), 3) for label, times in found.items()}
+    ranked = {label: round(typical(times.by["here"]), 1) for label, times in rankings.items()}
+    ratios = {label: round(times.ratio(), 1) for label, times in found.items()}
+    ratios_ranked = {label: round(times.ratio(), 1) for label, times in rankings.items()}
     return {
-        "posterior_ms": {label: round(ms, 3) for label, ms in here.items()},
+        "posterior_ms": max(posteriors.values()),
+        "posteriors_ms": posteriors,
         "look_ms": round(typical(look.by["here"]), 3),
         "reading_ms": round(typical(reading.by["here"]), 3),
-        "ranking_ms": {
-            label: round(typical(times.by["here"]), 1) for label, times in rankings.items()
-        },
-        "ratio_posterior": {label: round(times.ratio(), 1) for label, times in found.items()},
-        "ratio_ranking": {label: round(times.ratio(), 1) for label, times in rankings.items()},
+        "ranking_ms": max(ranked.values()),
+        "rankings_ms": ranked,
+        "ratio_posterior": min(ratios.values()),
+        "ratios_posterior": ratios,
+        "ratio_ranking": min(ratios_ranked.values()),
+        "ratios_ranking": ratios_ranked,
         "growth": {
             size: {name: round(value, 3) for name, value in figures.items()}
             for size, figures in growth.items()
