@@ -82,7 +82,7 @@ class Step(Screen[None]):
 
     def body(self) -> Iterable[Widget]:
         """Return what stands between the steps and the messages."""
-        raise NotImplementedError
+        return ()
 
     def on_mount(self) -> None:
         """Show what there is to show."""
@@ -95,7 +95,6 @@ class Step(Screen[None]):
 
     def show(self) -> None:
         """Fill the screen from the session; called again after every change."""
-        raise NotImplementedError
 
     def again(self) -> None:
         """Show the step anew after a change made from outside it."""
