@@ -5,6 +5,8 @@
 >>> session.answer("fault-form", "hole")
 >>> session.ask_next()[0].kind
 'look'
+>>> diagnose.note(session).splitlines()[1]
+'WHAT IT IS'
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from diagnose.rulebase.book import Book
     from diagnose.session import Session
 
 __version__ = "0.1.0"
@@ -29,3 +32,20 @@ def start(folder: Path | str | None = None, **about: str) -> Session:
     session = open_session(folder=folder)
     session.about(**about)
     return session
+
+
+def load(folder: Path | str | None = None) -> Book:
+    """Load the rule base, if not the one that came with the program that of ``folder``.
+
+    Raises ``diagnose.errors.Fault`` with everything that keeps it from being worked with.
+    """
+    from diagnose.rulebase.load import load as load_book
+
+    return load_book(folder)
+
+
+def note(session: Session, form: str = "txt") -> str:
+    """Return the corrective-action note of a session as ``txt``, ``md`` or ``html``."""
+    from diagnose.notes.render import render
+
+    return render(session, form)
