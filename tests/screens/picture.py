@@ -31,12 +31,12 @@ async def take() -> str:
             return app.export_screenshot(title="diagnose")
 
 
-def without_outside_fonts(svg: str) -> str:
-    """Return the picture with the reader's own fixed-width font in place of fetched ones."""
-    svg = re.sub(r"@font-face \{.*?\}", "", svg, flags=re.DOTALL)
+def plain(svg: str) -> str:
+    """Return the picture with the reader's own fixed-width font, and without window buttons."""
+    svg = re.sub(r"@font-face \{.*?\}|<circle[^>]*/>", "", svg, flags=re.DOTALL)
     return svg.replace("Fira Code", "monospace")
 
 
 if __name__ == "__main__":
-    PICTURE.write_text(without_outside_fonts(asyncio.run(take())), encoding="utf-8")
+    PICTURE.write_text(plain(asyncio.run(take())), encoding="utf-8")
     print(PICTURE)
