@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from diagnose.rulebase.words import Match, Understanding
 
 
+GO_ON = "You can go on: it is tried again at every change. Make room meanwhile."
+
+
 @dataclass(slots=True)
 class Bench:
     """A session whose every change is kept, and what is set aside while it runs.
@@ -51,7 +54,7 @@ class Bench:
         try:
             self.shelf.keep(self.session)
         except Fault as fault:
-            self.trouble = fault.problems[0].what
+            self.trouble = f"{fault.problems[0].what} {GO_ON}"
         else:
             self.trouble = ""
 

@@ -99,7 +99,7 @@ def _back(bench: Bench, talk: Talk) -> None:
 
 def _why(bench: Bench, talk: Talk) -> None:
     first = bench.session.causes()[0]
-    title = f"Why: {first.name}, {percent(first.probability)} (weight in decibans)"
+    title = f"Why: {first.name}, {percent(first.probability)}"
     talk.tell([Section(title, pushes(bench.session.explain(first.id)))])
 
 

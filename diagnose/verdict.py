@@ -28,7 +28,7 @@ def verdict(session: Session, *, on_screen: bool = False) -> list[Section]:
         Section("Likely causes", tuple(shares(causes, bar_width))),
         Section("What the fault is called", tuple(shares(defects, bar_width)[:3])),
         Section(f"How it comes about: {first.name}", _sentences(session.mechanism(first.id))),
-        Section(f"Why: {first.name} (weight in decibans)", pushes(session.explain(first.id)[:8])),
+        Section(f"Why: {first.name}", pushes(session.explain(first.id)[:8])),
         Section(f"What would change it{numbers}", tuple(changes(session.would_change()))),
         Section("What does not fit", _sentences(session.warnings())),
     ]
@@ -53,11 +53,13 @@ def shares(these: Sequence[Cause] | Sequence[Share], bar_width: int) -> list[Lin
 
 
 def pushes(these: Sequence[Push]) -> tuple[Line, ...]:
-    """Return findings with what each does for or against a cause, in words and decibans."""
+    """Return findings with what each does for or against a cause, the weightiest first."""
     told = [push for push in these if round(push.decibans)]
     if not told:
         return (Line("Nothing said so far speaks for or against it."),)
-    return tuple(Line(f"{push.text} ({push.words})", f"{push.decibans:+4.0f}  ") for push in told)
+    return tuple(
+        Line(f"{push.text} ({push.words})", "+  " if push.decibans > 0 else "-  ") for push in told
+    )
 
 
 def changes(these: Sequence[Change]) -> Iterator[Line]:

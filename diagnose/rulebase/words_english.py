@@ -67,8 +67,10 @@ SPELLINGS = {
     "color": "colour", "colored": "coloured", "colors": "colours", "center": "centre",
     "oxidized": "oxidised", "plow": "plough", "fiber": "fibre", "meter": "metre",
     "caliper": "calliper", "molten": "molten",
+    "brite": "bright", "nxt": "next", "ole": "hole", "oles": "holes", "ruff": "rough",
+    "thru": "through",
 }  # fmt: skip
-"""American spelling -> British spelling."""
+"""American spelling, and spelling by ear, -> British spelling."""
 
 TOGETHER = {
     "blowhole": "blow hole", "blowholes": "blow holes", "pinhole": "pin hole",

@@ -154,7 +154,9 @@ class DiagnoseApp(App[None]):
         if self.bench is None or not self.bench.trouble:
             self.exit()
             return
-        ways = numbered([("stay", "stay, and make room first"), ("go", "leave; it is lost")])
+        ways = numbered(
+            [("stay", "stay, and make room first"), ("go", "leave; what is not kept is lost")]
+        )
         self.push_screen(Pick(self.bench.trouble, ways), self._leave_or_stay)
 
     async def action_quit(self) -> None:

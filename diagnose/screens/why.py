@@ -43,7 +43,7 @@ class Why(ModalScreen[None]):
         """Show another cause."""
         self.at = (self.at + step) % len(self.causes)
         cause = self.causes[self.at]
-        title = f"Why: {cause.name}, {percent(cause.probability)} (weight in decibans)"
+        title = f"Why: {cause.name}, {percent(cause.probability)}"
         told = self.session.mechanism(cause.id)
         page = [
             Section(title, pushes(self.session.explain(cause.id))),

@@ -40,6 +40,7 @@ async def test_a_full_disk_is_told_and_tried_again(app: DiagnoseApp, disk: FullD
     async with app.run_test() as pilot:
         await pilot.press("1", "f4", "1")
         assert "No space left" in shown(app, "#message")
+        assert "tried again at every change" in shown(app, "#message")
         assert app.bench is not None
         assert len(app.bench.session.reject.found) == 1
         disk.room = True
