@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -74,20 +74,22 @@ def open_looks(desk: Desk, reject: Reject, always: str = "") -> list[str]:
     settled = {look for look, answers in known.items() if len(answers) == 1}
     done = settled | {found.id for found in reject.found if found.kind != RULED_OUT}
     return [
-        look
-        for look in desk.looks
-        if look != CALLED
-        and (
-            look == always
-            or (
-                look not in done
-                and all(
-                    other in known and known[other] <= set(allowed)
-                    for other, allowed in desk.book.looks[look].only_if.items()
-                )
-            )
-        )
+        name
+        for name in desk.looks
+        if name != CALLED
+        and (name == always or (name not in done and _makes_sense(desk.book.looks[name], known)))
     ]
+
+
+def _makes_sense(look: Look, known: Mapping[str, frozenset[str]]) -> bool:
+    """Tell whether a look is worth putting after what is known of the others."""
+
+    def one_of(other: str, answers: Sequence[str]) -> bool:
+        return other in known and known[other] <= {*answers}
+
+    return all(one_of(*pair) for pair in look.only_if.items()) and not any(
+        one_of(*pair) for pair in look.not_if.items()
+    )
 
 
 def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") -> list[Prospect]:

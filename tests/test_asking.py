@@ -109,6 +109,16 @@ def test_a_question_that_makes_no_sense_yet_is_not_asked(session: Session) -> No
     assert "cavity-colour" not in asked()
 
 
+def test_a_single_reject_is_not_asked_what_it_shares_with_others(session: Session) -> None:
+    asked = {question.id for question in session.ask_next(limit=1000)}
+    assert {"runs-with", "same-spot"} <= asked
+    session.answer("how-many", "only-one")
+    asked = {question.id for question in session.ask_next(limit=1000)}
+    assert not asked & {"runs-with", "same-spot", "step-direction"}
+    session.answer("how-many", "some")
+    assert "runs-with" in {question.id for question in session.ask_next(limit=1000)}
+
+
 def test_any_question_can_be_asked_again(session: Session) -> None:
     session.answer("fault-form", "seam")
     for entry in ("fault-form", "cavity-wall", "core-vent-open", "sand-moisture"):

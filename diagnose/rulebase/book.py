@@ -122,6 +122,7 @@ class Look(Entry):
     """Something to see on the casting or to ask about it, with answers that exclude each other.
 
     ``only_if``: the look makes sense only where these other looks have one of these answers.
+    ``not_if``: it need not be asked where one of these other looks is known to have such an answer.
     """
 
     ask: str
@@ -131,6 +132,7 @@ class Look(Entry):
     source: tuple[str, ...]
     name: str = ""
     only_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
+    not_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
     scope: Scope | None = None
 
 

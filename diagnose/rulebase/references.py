@@ -54,6 +54,7 @@ def references(book: Book) -> Iterator[Reference]:
         yield from _sources(at, defect)
     for name, look in book.looks.items():
         yield from _keys(("looks", name, "only if"), look.only_if, "looks")
+        yield from _keys(("looks", name, "not if"), look.not_if, "looks")
         yield from _sources(("looks", name), look)
     yield from _from_the_shop(book)
     for name, action in book.actions.items():

@@ -19,6 +19,7 @@ _BACKWARDS = {
     ("defects", "shows"): "told by",
     ("defects", "look alikes"): "often taken for it",
     ("looks", "only if"): "opens the look",
+    ("looks", "not if"): "closes the look",
     ("checks", "reveals"): "revealed by the check",
     ("checks", "caution"): "stands beside",
     ("measurements", "low speaks for"): "a low reading speaks for it",
@@ -30,7 +31,7 @@ _BACKWARDS = {
 }
 """What to call a reference to an entry, seen from that entry."""
 
-_KEYS_ARE_IDS = ("shows", "only if", "reveals", "low speaks for", "high speaks for")
+_KEYS_ARE_IDS = ("shows", "only if", "not if", "reveals", "low speaks for", "high speaks for")
 _VALUES_ARE_IDS = ("area", "areas", "to", "needs", "look alikes", "cures")
 
 

@@ -1,13 +1,13 @@
 """An answer is named that its look or check does not have.
 
 Passes: ``shows: {cavity-wall: {smooth: often}}`` where ``cavity-wall`` has an answer ``smooth``.
-Fails:  ``shows: {cavity-wall: {smoth: often}}``, ``only if: {fault-form: [hoel]}``, and a check
-whose ``bad`` or whose ``words`` name an answer it does not have.
+Fails:  ``shows: {cavity-wall: {smoth: often}}``, ``only if: {fault-form: [hoel]}``, the same under
+``not if``, and a check whose ``bad`` or whose ``words`` name an answer it does not have.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from diagnose.errors import Problem
 from diagnose.rulebase.draft import Draft
@@ -32,13 +32,19 @@ def _named(draft: Draft) -> Iterator[tuple[Steps, str, set[str], bool]]:
             for answer in table:
                 yield (*steps, answer), answer, set(looks[look].answers), True
     for name, entry in looks.items():
-        for other, answers in entry.only_if.items():
-            if other in looks:
-                for number, answer in enumerate(answers):
-                    steps = ("looks", name, "only if", other, number)
+        for key, others in (("only if", entry.only_if), ("not if", entry.not_if)):
+            for other, number, answer in _each(others):
+                if other in looks:
+                    steps = ("looks", name, key, other, number)
                     yield steps, answer, set(looks[other].answers), False
     for name, shop_check in draft.book.checks.items():
         known = set(shop_check.answers)
         yield ("checks", name, "bad"), shop_check.bad, known, False
         for answer in shop_check.words:
             yield ("checks", name, "words", answer), answer, known, True
+
+
+def _each(others: Mapping[str, Sequence[str]]) -> Iterator[tuple[str, int, str]]:
+    for other, answers in others.items():
+        for number, answer in enumerate(answers):
+            yield other, number, answer
