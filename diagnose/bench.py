@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from diagnose.asking import Question
 from diagnose.errors import Fault
 from diagnose.reasons import found_text
-from diagnose.reject import CHECK, MEASUREMENT, Found
+from diagnose.reject import CALLED, CHECK, MEASUREMENT, Found, one_line
 from diagnose.session import Session
 from diagnose.shelf import Shelf
 
@@ -112,7 +112,10 @@ class Bench:
         return list({(match.id, match.answer): match for match in found}.values())
 
     def meaning(self, match: Match) -> str:
-        """Return a meaning in plain words."""
+        """Return a meaning in plain words; the name of a fault with what it is."""
+        if match.kind == CALLED:
+            defect = self.session.book.defects[match.id]
+            return f"{defect.name}: {one_line(defect.what)}"
         return found_text(self.session.desk, self.session.found_by(match, ""))
 
     def words_for(self, found: Found) -> str:

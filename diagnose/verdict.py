@@ -79,7 +79,7 @@ def _headline(session: Session, first: Cause) -> Iterator[Line]:
         yield Line(f"Open. The first of several is: {first.name}.")
     yield Line(sentence(standing.text))
     if firm.runs:
-        runner_up = f" Next to it: {firm.runner_up}." if firm.runner_up else ""
+        runner_up = f" Else mostly: {firm.runner_up}." if firm.runner_up else ""
         yield Line(
             f"With every figure of the book shaken, it stays first in {firm.share * firm.runs:.0f} "
             f"of {firm.runs} trials.{runner_up}"

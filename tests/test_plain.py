@@ -85,6 +85,7 @@ def test_any_encoding_will_do(session: Session, shelf: Shelf, encoding: str) -> 
 def test_words_with_two_meanings_are_asked(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "gas hole", "7", "1", "")
     assert 'What does "gas hole" mean?' in said
+    assert " 1  blow from mould gas: A smooth hole under the skin.\n" in said
     assert "Type a number from 0 to" in said
     reject = kept(session, shelf).reject
     assert [found.kind for found in reject.found] == ["called"]
