@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,14 +15,6 @@ from diagnose.engine.posterior import Evidence, log_findings, normalised
 SHAKE = 0.5
 """Standard deviation, in natural logarithms of odds, by which every figure is shaken: about a
 factor of 1.6 either way, which is how far two engineers' guesses lie apart (from memory)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Shaken:
-    """The root conditions that came out first, and how often, over ``runs`` shaken books."""
-
-    runs: int
-    first: Ints
 
 
 def shaken(figures: Floats, runs: int, draw: np.random.Generator) -> Floats:
