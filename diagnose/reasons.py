@@ -144,15 +144,9 @@ class Reasons:
             LOOK: looks,
             RULED_OUT: looks,
             CHECK: findings,
-            MEASUREMENT: findings.keys() | self._taken,
+            MEASUREMENT: findings.keys() | self.desk.book.taken_by_sums(),
         }
         return [f for f in self.reject.found if f.kind == NAMED or f.id in known.get(f.kind, ())]
-
-    @property
-    def _taken(self) -> set[str]:
-        """The measurements that go into a quantity worked out from them."""
-        sums = (entry.worked_out for entry in self.desk.book.measurements.values())
-        return {name for wanted in sums if wanted for name in wanted.takes.values()}
 
     @cached_property
     def _pushes(self) -> list[EnginePush]:

@@ -314,6 +314,11 @@ class Book(Entry):
     measurements: dict[Id, Measurement] = field(default_factory=dict)
     actions: dict[Id, Action] = field(default_factory=dict)
 
+    def taken_by_sums(self) -> frozenset[Id]:
+        """Return the measurements that go into a quantity worked out from them."""
+        sums = (measurement.worked_out for measurement in self.measurements.values())
+        return frozenset(name for sum_ in sums if sum_ for name in sum_.takes.values())
+
     def figure(self, value: Figure, *, base_rate: bool = False) -> float:
         """Return a figure as a number; a word is looked up in the scale."""
         if isinstance(value, str):

@@ -7,10 +7,18 @@ from dataclasses import dataclass
 
 from rich.table import Table
 from rich.text import Text
+from textual.binding import Binding
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 MARK, NO_MARK = "> ", "  "
+CHOOSING = (
+    Binding("up", "choose('cursor_up')"),
+    Binding("down", "choose('cursor_down')"),
+    Binding("pageup", "choose('page_up')"),
+    Binding("pagedown", "choose('page_down')"),
+)
+"""Keys that move the mark of a list while a field beside it keeps the typing."""
 
 
 @dataclass(frozen=True, slots=True)

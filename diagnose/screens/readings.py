@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import ClassVar
 
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -14,7 +14,7 @@ from diagnose.evidence import Reading
 from diagnose.screens.field import Field
 from diagnose.screens.frame import Step
 from diagnose.screens.keys import PLACES
-from diagnose.screens.lists import PickList, Row
+from diagnose.screens.lists import CHOOSING, PickList, Row
 from diagnose.screens.sheet import take_sheet
 from diagnose.wording import aim, name_and_value, stand, told
 
@@ -27,10 +27,7 @@ class Readings(Step):
     place = "readings"
     BINDINGS: ClassVar[list[BindingType]] = [
         *PLACES["readings"].bindings(),
-        Binding("up", "choose('cursor_up')"),
-        Binding("down", "choose('cursor_down')"),
-        Binding("pageup", "choose('page_up')"),
-        Binding("pagedown", "choose('page_down')"),
+        *CHOOSING,
     ]
 
     def body(self) -> Iterable[Widget]:
@@ -53,9 +50,8 @@ class Readings(Step):
 
     def _rows(self) -> list[Row]:
         known = {reading.id: reading for reading in self.session.readings()}
-        book, told_by = self.session.book, {*self.session.desk.findings, *known}
-        for rule in (entry.worked_out for entry in book.measurements.values()):
-            told_by.update(rule.takes.values() if rule else ())
+        book = self.session.book
+        told_by = {*self.session.desk.findings, *known, *book.taken_by_sums()}
         entries = {name: book.measurements[name] for name in book.measurements if name in told_by}
         names = [entry.name for entry in entries.values()]
         width = min(max(map(len, names), default=0) + 2, self.app.size.width - 34)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import ClassVar
 
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import Static
@@ -14,7 +14,7 @@ from diagnose.screens.field import Field
 from diagnose.screens.figures import Figures
 from diagnose.screens.frame import Step
 from diagnose.screens.keys import PLACES
-from diagnose.screens.lists import PickList, Row
+from diagnose.screens.lists import CHOOSING, PickList, Row
 from diagnose.work import matching, named
 from diagnose.workings import in_unit
 
@@ -28,10 +28,7 @@ class Sums(Step):
     place = "sums"
     BINDINGS: ClassVar[list[BindingType]] = [
         *PLACES["sums"].bindings(),
-        Binding("up", "choose('cursor_up')"),
-        Binding("down", "choose('cursor_down')"),
-        Binding("pageup", "choose('page_up')"),
-        Binding("pagedown", "choose('page_down')"),
+        *CHOOSING,
     ]
 
     def body(self) -> Iterable[Widget]:

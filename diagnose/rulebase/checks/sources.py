@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from diagnose.errors import Problem
-from diagnose.rulebase.draft import Draft
+from diagnose.rulebase.draft import ENTRIES, Draft
 from diagnose.rulebase.references import references
 from diagnose.rulebase.yamlread import Steps
 
@@ -38,16 +38,7 @@ def _sourced(draft: Draft) -> Iterator[tuple[Steps, Any]]:
     book = draft.book
     if draft.has_scale:
         yield ("scale",), book.scale
-    for section in (
-        "glossary",
-        "cautions",
-        "conditions",
-        "defects",
-        "looks",
-        "checks",
-        "measurements",
-        "actions",
-    ):
+    for section in (*ENTRIES, "glossary"):
         for name, entry in getattr(book, section).items():
             yield (section, name), entry
     for name, condition in book.conditions.items():

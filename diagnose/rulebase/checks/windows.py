@@ -19,8 +19,7 @@ from diagnose.rulebase.yamlread import Steps
 
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every missing or senseless window."""
-    sums = [reading.worked_out for reading in draft.book.measurements.values()]
-    taken = {name for sum_ in sums if sum_ is not None for name in sum_.takes.values()}
+    taken = draft.book.taken_by_sums()
     for name, reading in draft.book.measurements.items():
         at: Steps = ("measurements", name)
         low, high = reading.possible
