@@ -97,7 +97,11 @@ def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") 
     probabilities = posterior(desk.model, evidence)
     looks = open_looks(desk, reject, always)
     done = {found.id for found in reject.found}
-    findings = [name for name in desk.findings if name not in done]
+    findings = [  # what was worked out from other readings is not asked for as well
+        name
+        for name, number in desk.findings.items()
+        if name == always or (name not in done and number not in evidence.findings)
+    ]
     outcomes = {desk.findings[name]: desk.outcomes(name) for name in findings}
     tables = look_tables(desk.model, probabilities, [desk.looks[look] for look in looks])
     for place, look in enumerate(looks):

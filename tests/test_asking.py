@@ -185,3 +185,11 @@ def test_the_last_few_questions_cost_more_than_they_bring(session: Session) -> N
     floor = session.book.scale.worth_asking
     for question in session.ask_next(limit=1000):
         assert question.worth == (rate(session, question) >= floor)
+
+
+def test_what_follows_from_readings_is_not_asked_for(session: Session) -> None:
+    assert "carbon-equivalent" in {question.id for question in session.ask_next(limit=300)}
+    for name, text in (("carbon", "3.3 %"), ("silicon", "2.0 %"), ("phosphorus", "0.05 %")):
+        session.measure(name, text)
+    assert "carbon-equivalent" not in {question.id for question in session.ask_next(limit=300)}
+    assert session.question("carbon-equivalent").unit == "%"
