@@ -110,6 +110,67 @@ def find(words: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None:
 
 
 @book.command()
+@click.argument("name", nargs=-1, required=True)
+@click.option("--svg", "folder", type=click.Path(path_type=Path), help="Write SVG files there.")
+@knowledge_option
+def draw(name: tuple[str, ...], folder: Path | None, knowledge: Path | None) -> None:
+    """Draw a defect, or the answers of a look: with letters, or as SVG files."""
+    from diagnose.drawing.vector import svg
+    from diagnose.rulebase.find import lookup
+    from diagnose.rulebase.load import load
+    from diagnose.rulebase.panels import in_letters, panels
+    from diagnose.whole import write_whole
+
+    loaded = load(knowledge)
+    wanted = " ".join(name)
+    entries = [entry for _, entry in lookup(loaded, wanted) if panels(loaded, entry)]
+    if not entries:
+        raise Fault(f"There is no drawing of {wanted!r}; defects and looks have drawings.")
+    for entry in entries:
+        for number, panel in enumerate(panels(loaded, entry), 1):
+            if folder is not None:
+                path = folder / f"{entry}-{number}.svg"
+                write_whole(path, svg(panel.scene, panel.marks).encode())
+                click.echo(path)
+        if folder is None:
+            for line in in_letters(panels(loaded, entry), shutil.get_terminal_size().columns):
+                click.echo(line)
+
+
+@book.command()
+@click.argument("name", nargs=-1)
+@json_option
+@knowledge_option
+def shares(name: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None:
+    """Print how the rejects of each defect are shared among its causes, before anything is known.
+
+    With NAME only that defect. An engineer should find these figures right; where they are not,
+    base rates and strengths want mending.
+    """
+    from diagnose.desk import Scope, set_up
+    from diagnose.prior import shares_of_causes
+    from diagnose.rulebase.cache import cached, load_compiled
+    from diagnose.rulebase.find import lookup
+
+    loaded, key = load_compiled(knowledge)
+    desk = set_up(loaded, Scope(), lambda part, build: cached(key, part, build))
+    found = shares_of_causes(desk)
+    if name:
+        only = {entry for _, entry in lookup(loaded, " ".join(name))}
+        found = {defect: causes for defect, causes in found.items() if defect in only}
+        if not found:
+            raise Fault(f"{' '.join(name)!r} is no defect.")
+    if as_json:
+        _print_json(found)
+        return
+    for defect, causes in found.items():
+        click.echo(f"{sum(causes.values()):7.2%}  {loaded.defects[defect].name}")
+        whole = sum(causes.values())
+        for cause, share in causes.items():
+            click.echo(f"{share / whole:15.1%}  {loaded.conditions[cause].name}")
+
+
+@book.command()
 @json_option
 @knowledge_option
 def links(as_json: bool, knowledge: Path | None) -> None:

@@ -12,6 +12,7 @@ from diagnose.notes.wording import percent
 from diagnose.plainsheet import take_sheet
 from diagnose.reasons import found_text
 from diagnose.session import Session
+from diagnose.shown import described, drawn
 from diagnose.telling import Section
 from diagnose.verdict import pushes, verdict
 from diagnose.wording import aim, name_and_value, quoted, told
@@ -19,6 +20,7 @@ from diagnose.wording import aim, name_and_value, quoted, told
 WORDS = {
     "?": "these words",
     "back": "take the last answer back",
+    "picture": "drawings of the answers, or of the likeliest fault, also in words",
     "why": "what speaks for and against the first cause",
     "said": "all that was said, numbered",
     "take back N": "take number N of that list back",
@@ -32,6 +34,9 @@ WORDS = {
     "note": "the note, also written to files in this folder",
     "quit": "leave; everything is kept",
 }
+
+DRAWN = 78
+"""Columns for drawings: two side by side."""
 
 
 class Leave(Exception):  # noqa: N818 - it ends the talk; nothing is wrong
@@ -101,6 +106,20 @@ def _why(bench: Bench, talk: Talk) -> None:
     first = bench.session.causes()[0]
     title = f"Why: {first.name}, {percent(first.probability)}"
     talk.tell([Section(title, pushes(bench.session.explain(first.id)))])
+
+
+def _picture(bench: Bench, talk: Talk) -> None:
+    """Print the drawings that go with the question in hand, or with the fault."""
+    session = bench.session
+    question = bench.next_question()
+    for name in (question.id if question else "", session.defects()[0].id):
+        if told := described(session.book, name):
+            talk.tell(told)
+            talk.put()
+            for line in drawn(session.book, name, DRAWN)[0].lines:
+                talk.put(line.text)
+            return
+    talk.say("There is no drawing of it.")
 
 
 def _said(bench: Bench, talk: Talk) -> None:
@@ -198,6 +217,7 @@ def _note(bench: Bench, talk: Talk) -> None:
 SIMPLE = {
     "?": _words,
     "back": _back,
+    "picture": _picture,
     "why": _why,
     "said": _said,
     "verdict": put_verdict,

@@ -9,10 +9,14 @@ from textwrap import wrap
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: what stands at the left, and the text that wraps beside it."""
+    """One line: what stands at the left, and the text that wraps beside it.
+
+    A ``drawn`` line is part of a drawing; it is cut off where there is no room, never wrapped.
+    """
 
     text: str
     left: str = ""
+    drawn: bool = False
 
     def wrapped(self, width: int) -> list[str]:
         """Return the line as lines of at most ``width`` characters.
@@ -20,6 +24,8 @@ class Line:
         >>> Line("one two three", "1  ").wrapped(10)
         ['1  one two', '   three']
         """
+        if self.drawn:
+            return [self.text[:width]]
         beside = " " * len(self.left)
         return wrap(
             self.text,

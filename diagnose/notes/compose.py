@@ -21,6 +21,7 @@ from diagnose.notes.suspects import (
 from diagnose.notes.wording import either, percent, sentence, sureness
 from diagnose.reject import one_line
 from diagnose.rulebase.book import Book
+from diagnose.rulebase.panels import panels
 
 if TYPE_CHECKING:
     from diagnose.ranking import Cause
@@ -56,6 +57,7 @@ def compose(session: Session) -> Note:
         about=_about(session),
         kind=kind,
         fault=_fault(session),
+        drawings=() if kind == OPEN else tuple(panels(book, session.defects()[0].id)),
         verdict=_verdict(kind, causes, suspects) if suspects else _open_verdict(session, causes[0]),
         contain=_contain(session),
         suspects=suspects,

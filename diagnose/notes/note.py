@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from diagnose.notes.wording import minutes_in_words
+from diagnose.rulebase.panels import Panel
 
 LIKELY, CONTEST, OPEN = "likely", "contest", "open"
 """One cause stands out; one to three contend; nothing reaches a fair probability."""
@@ -87,13 +88,15 @@ class Note:
 
     ``kind``: ``likely`` (one suspect, to be proved and corrected), ``contest`` (up to
     three suspects, each to be corrected only once proved) or ``open`` (no suspect, no correction).
-    ``verdict``: which cause, and how sure. ``find_out``: the next questions of an open note.
+    ``drawings``: where the fault sits and what it is
+    like. ``verdict``: which cause, and how sure. ``find_out``: the next questions of an open note.
     """
 
     reject: str
     about: str
     kind: str
     fault: str
+    drawings: tuple[Panel, ...]
     verdict: str
     contain: tuple[str, ...]
     suspects: tuple[Suspect, ...]

@@ -9,14 +9,17 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from diagnose.drawing.vector import svg
 from diagnose.errors import Fault
 from diagnose.notes.compose import compose
 from diagnose.notes.note import Note
 from diagnose.notes.wording import sentence
+from diagnose.rulebase.panels import Panel
 from diagnose.whole import write_whole
 
 if TYPE_CHECKING:
     from jinja2 import Template
+    from markupsafe import Markup
 
     from diagnose.session import Session
 
@@ -119,7 +122,15 @@ def _template(form: str) -> Template:
         finalize=_FINISH[form],
     )
     house.filters["sentence"] = sentence
+    house.filters["drawn"] = _drawn
     return house.get_template(f"note.{form}")
+
+
+def _drawn(panel: Panel) -> Markup:
+    """Return a drawing as SVG that stands in a page of HTML as it is."""
+    from markupsafe import Markup
+
+    return Markup(svg(panel.scene, panel.marks))
 
 
 def markdown(text: str) -> str:

@@ -102,10 +102,16 @@ def _correction(session: Session, actions: Sequence[Action]) -> Correction | Non
         what=sentence(first.what),
         how_much=f"{sentence(first.how_much)} {worked_out(session, first.worked)}".strip(),
         who=first.who,
-        watch=sentence(first.watch),
+        watch=f"{sentence(first.watch)} {_invited(session.book, first)}".strip(),
         verify=sentence(first.verify),
         besides=tuple(action.name for action in rest),
     )
+
+
+def _invited(book: Book, action: Action) -> str:
+    """Say which new faults an action can bring about where it is overdone."""
+    names = [book.defects[name].name for name in action.invites]
+    return f"Overdone, it invites: {'; '.join(names)}." if names else ""
 
 
 def cautions(

@@ -49,6 +49,29 @@ class Scope(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing(Entry):
+    """A small line drawing: the scene, and ``mark at spot`` for everything drawn into it.
+
+    ``diagnose.drawing`` knows the scenes, their spots and the marks.
+    """
+
+    scene: str
+    marks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnswerDrawings(Entry):
+    """One small drawing for each answer of a look, in the same scene.
+
+    ``answers``: answer -> ``mark at spot`` for everything drawn into it; an answer left out shows
+    the bare scene.
+    """
+
+    scene: str
+    answers: dict[Id, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Link(Entry):
     """One thing bringing about another.
 
@@ -90,7 +113,8 @@ class Defect(Entry):
     """What the trade calls the fault.
 
     ``contain``: what to quarantine and which other castings to look at.
-    ``look_alikes``: defects it is often taken for.
+    ``look_alikes``: defects it is often taken for. ``drawings``: where it sits, and what it is
+    like close by.
     """
 
     name: str
@@ -100,6 +124,7 @@ class Defect(Entry):
     source: tuple[str, ...]
     also: tuple[str, ...] = ()
     look_alikes: tuple[Id, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
     scope: Scope | None = None
 
 
@@ -133,7 +158,21 @@ class Look(Entry):
     name: str = ""
     only_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
     not_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
+    drawing: AnswerDrawings | None = None
     scope: Scope | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pair(Entry):
+    """Two defects that are taken for each other, and what separates them.
+
+    ``by``: look -> answer -> the one of the two that this answer speaks for.
+    """
+
+    pair: tuple[Id, Id]
+    by: dict[Id, dict[Id, Id]]
+    say: str
+    source: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -218,7 +257,8 @@ class Measurement(Entry):
 class Action(Entry):
     """What to change, by how much, who does it, what to watch, and how to see that it worked.
 
-    ``worked``: a sum that says how much for the readings at hand.
+    ``worked``: a sum that says how much for the readings at hand. ``invites``: defects that the
+    change can bring about where it is overdone.
     """
 
     name: str
@@ -230,6 +270,7 @@ class Action(Entry):
     verify: str
     source: tuple[str, ...]
     worked: Sum | None = None
+    invites: tuple[Id, ...] = ()
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
 
@@ -309,6 +350,7 @@ class Book(Entry):
     cautions: dict[Id, Caution] = field(default_factory=dict)
     conditions: dict[Id, Condition] = field(default_factory=dict)
     defects: dict[Id, Defect] = field(default_factory=dict)
+    pairs: dict[Id, Pair] = field(default_factory=dict)
     looks: dict[Id, Look] = field(default_factory=dict)
     checks: dict[Id, Check] = field(default_factory=dict)
     measurements: dict[Id, Measurement] = field(default_factory=dict)

@@ -11,6 +11,7 @@ from diagnose.rulebase.book import Book
 SINGULAR = {
     "conditions": "condition",
     "defects": "defect",
+    "pairs": "pair",
     "looks": "look",
     "checks": "check",
     "measurements": "measurement",

@@ -52,6 +52,13 @@ def references(book: Book) -> Iterator[Reference]:
         yield from _keys((*at, "shows"), defect.shows, "looks")
         yield from _each((*at, "look alikes"), defect.look_alikes, "defects")
         yield from _sources(at, defect)
+    for name, pair in book.pairs.items():
+        yield from _each(("pairs", name, "pair"), pair.pair, "defects")
+        yield from _keys(("pairs", name, "by"), pair.by, "looks")
+        for by, answers in pair.by.items():
+            for answer, spoken_for in answers.items():
+                yield Reference(("pairs", name, "by", by, answer), spoken_for, ("defects",))
+        yield from _sources(("pairs", name), pair)
     for name, look in book.looks.items():
         yield from _keys(("looks", name, "only if"), look.only_if, "looks")
         yield from _keys(("looks", name, "not if"), look.not_if, "looks")
@@ -60,6 +67,7 @@ def references(book: Book) -> Iterator[Reference]:
     for name, action in book.actions.items():
         at = ("actions", name)
         yield from _each((*at, "cures"), action.cures, "conditions")
+        yield from _each((*at, "invites"), action.invites, "defects")
         yield from _sum((*at, "worked"), action.worked)
         yield from _each((*at, "caution"), action.caution, "cautions")
         yield from _sources(at, action)

@@ -9,6 +9,7 @@ from typing import Any
 
 from diagnose.rulebase.book import Book, spaced
 from diagnose.rulebase.find import SINGULAR
+from diagnose.rulebase.panels import in_letters, panels
 from diagnose.rulebase.references import references
 
 _BACKWARDS = {
@@ -26,13 +27,16 @@ _BACKWARDS = {
     ("measurements", "high speaks for"): "a high reading speaks for it",
     ("measurements", "caution"): "stands beside",
     ("actions", "cures"): "cured by",
+    ("actions", "invites"): "may follow, where it is overdone, from the action",
+    ("pairs", "pair"): "told apart in the pair",
+    ("pairs", "by"): "tells apart the pair",
     ("actions", "caution"): "stands beside",
     ("cautions", "areas"): "cautions",
 }
 """What to call a reference to an entry, seen from that entry."""
 
-_KEYS_ARE_IDS = ("shows", "only if", "not if", "reveals", "low speaks for", "high speaks for")
-_VALUES_ARE_IDS = ("area", "areas", "to", "needs", "look alikes", "cures")
+_KEYS_ARE_IDS = ("shows", "only if", "not if", "reveals", "low speaks for", "high speaks for", "by")
+_VALUES_ARE_IDS = ("area", "areas", "to", "needs", "look alikes", "pair", "cures", "invites")
 
 
 def plain_data(value: Any) -> Any:
@@ -88,11 +92,13 @@ def entry_lines(book: Book, section: str, name: str, width: int = 80) -> Iterato
     title = _title(book, name)
     yield from _wrapped(f"{title} ({SINGULAR[section]} {name})", 0, width)
     if isinstance(data, dict):
-        data.pop("name", None)
+        for shown_otherwise in ("name", "drawing", "drawings"):
+            data.pop(shown_otherwise, None)
     yield from _lines(book, data, 2, width)
     for relation, names in linked(book, section, name).items():
         titles = sorted({_title(book, other) for other in names})
         yield from _wrapped(f"{relation}: {'; '.join(titles)}", 2, width)
+    yield from in_letters(panels(book, name), width)
 
 
 def _title(book: Book, name: str) -> str:

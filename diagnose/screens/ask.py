@@ -20,9 +20,11 @@ from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.overpage import OverPage
+from diagnose.screens.pages import EDGES
 from diagnose.screens.pick import numbered
 from diagnose.screens.question import Told, fitted, told
 from diagnose.screens.why import Why
+from diagnose.shown import drawn
 from diagnose.verdict import SHOWN, WORTH_SHOWING, shares
 from diagnose.wording import bar
 
@@ -178,7 +180,9 @@ class Ask(Step):
     def action_more(self) -> None:
         """Show all that belongs to the question."""
         if self.question is not None:
-            self.app.push_screen(OverPage([self._told(self.question).section()]))
+            width = self.app.size.width - EDGES
+            pictures = drawn(self.session.book, self.question.id, width)
+            self.app.push_screen(OverPage([self._told(self.question).section(), *pictures]))
 
     def action_other_part(self) -> None:
         """Go between the answers and the causes."""

@@ -83,7 +83,12 @@ PAGE_UP = Key("PgUp", "", "Move a page up.")
 PAGE_DOWN = Key("PgDn", "", "Move a page down.")
 MOVING = (UP, DOWN, PAGE_UP, PAGE_DOWN)
 STRIKE = Key("x", "strike", "Strike the marked line out.", "strike out")
-MORE = Key("m", "more", "Show all of the question: how to look, cautions, why it is asked.", "more")
+MORE = Key(
+    "m",
+    "more",
+    "Show all of the question: how to look, drawings, cautions, why it is asked.",
+    "more",
+)
 WHY = Key("w", "why", "Show what speaks for and against a cause.", "why")
 
 STEPS = (

@@ -10,6 +10,9 @@ from textual.widgets import Static
 
 from diagnose.telling import Section
 
+EDGES = 6
+"""Columns of the window that a page has not for its text, at most."""
+
 
 class Page(VerticalScroll, can_focus=True):
     """Sections one below the other; Up, Down, PgUp and PgDn scroll."""

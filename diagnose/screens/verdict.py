@@ -8,8 +8,9 @@ from textual.widget import Widget
 
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
-from diagnose.screens.pages import Page
+from diagnose.screens.pages import EDGES, Page
 from diagnose.screens.why import Why
+from diagnose.shown import drawn
 from diagnose.verdict import verdict
 
 
@@ -26,7 +27,10 @@ class Verdict(Step):
     def show(self) -> None:
         """Show the verdict as it stands."""
         page = self.query_one(Page)
-        page.fill(verdict(self.session, on_screen=True))
+        fault = self.session.defects()[0].id
+        width = self.app.size.width - EDGES
+        pictures = drawn(self.session.book, fault, width)
+        page.fill([*verdict(self.session, on_screen=True), *pictures])
         page.focus()
 
     def action_look_into(self, number: int) -> None:

@@ -2,7 +2,8 @@
 
 Passes: ``shows: {cavity-wall: {smooth: often}}`` where ``cavity-wall`` has an answer ``smooth``.
 Fails:  ``shows: {cavity-wall: {smoth: often}}``, ``only if: {fault-form: [hoel]}``, the same under
-``not if``, and a check whose ``bad`` or whose ``words`` name an answer it does not have.
+``not if`` and in a pair, and a check whose ``bad`` or whose ``words`` name an answer that it does
+not have.
 """
 
 from __future__ import annotations
@@ -37,6 +38,12 @@ def _named(draft: Draft) -> Iterator[tuple[Steps, str, set[str], bool]]:
                 if other in looks:
                     steps = ("looks", name, key, other, number)
                     yield steps, answer, set(looks[other].answers), False
+    for name, pair in draft.book.pairs.items():
+        for look, speaks in pair.by.items():
+            if look in looks:
+                answers = set(looks[look].answers)
+                for answer in speaks:
+                    yield ("pairs", name, "by", look, answer), answer, answers, True
     for name, shop_check in draft.book.checks.items():
         known = set(shop_check.answers)
         yield ("checks", name, "bad"), shop_check.bad, known, False
