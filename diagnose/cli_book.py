@@ -5,12 +5,15 @@ from __future__ import annotations
 import json
 import shutil
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from diagnose.errors import Fault, Problem
 from diagnose.options import json_option, knowledge_option
+
+if TYPE_CHECKING:
+    from diagnose.desk import Desk
 
 
 class BookGroup(click.Group):
@@ -119,7 +122,6 @@ def draw(name: tuple[str, ...], folder: Path | None, knowledge: Path | None) -> 
     from diagnose.rulebase.find import lookup
     from diagnose.rulebase.load import load
     from diagnose.rulebase.panels import in_letters, panels
-    from diagnose.whole import write_whole
 
     loaded = load(knowledge)
     wanted = " ".join(name)
@@ -130,7 +132,7 @@ def draw(name: tuple[str, ...], folder: Path | None, knowledge: Path | None) -> 
         for number, panel in enumerate(panels(loaded, entry), 1):
             if folder is not None:
                 path = folder / f"{entry}-{number}.svg"
-                write_whole(path, svg(panel.scene, panel.marks).encode())
+                _write(path, svg(panel.scene, panel.marks))
                 click.echo(path)
         if folder is None:
             for line in in_letters(panels(loaded, entry), shutil.get_terminal_size().columns):
@@ -147,14 +149,11 @@ def shares(name: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None
     With NAME only that defect. An engineer should find these figures right; where they are not,
     base rates and strengths want mending.
     """
-    from diagnose.desk import Scope, set_up
     from diagnose.prior import shares_of_causes
-    from diagnose.rulebase.cache import cached, load_compiled
     from diagnose.rulebase.find import lookup
 
-    loaded, key = load_compiled(knowledge)
-    desk = set_up(loaded, Scope(), lambda part, build: cached(key, part, build))
-    found = shares_of_causes(desk)
+    desk = _desk_for_any_job(knowledge)
+    loaded, found = desk.book, shares_of_causes(desk)
     if name:
         only = {entry for _, entry in lookup(loaded, " ".join(name))}
         found = {defect: causes for defect, causes in found.items() if defect in only}
@@ -171,6 +170,18 @@ def shares(name: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None
 
 
 @book.command()
+@click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
+@knowledge_option
+def faults(folder: Path, knowledge: Path | None) -> None:
+    """Write a page of all faults with their pictures, look-alikes and causes into FOLDER."""
+    from diagnose.faultpages import PAGE, files
+
+    for path, text in files(_desk_for_any_job(knowledge)).items():
+        _write(folder / path, text)
+    click.echo(folder / PAGE)
+
+
+@book.command()
 @json_option
 @knowledge_option
 def links(as_json: bool, knowledge: Path | None) -> None:
@@ -180,12 +191,10 @@ def links(as_json: bool, knowledge: Path | None) -> None:
     """
     import math
 
-    from diagnose.desk import Scope, set_up
     from diagnose.graph import sources
-    from diagnose.rulebase.cache import cached, load_compiled
 
-    loaded, key = load_compiled(knowledge)
-    desk = set_up(loaded, Scope(), lambda name, build: cached(key, name, build))
+    desk = _desk_for_any_job(knowledge)
+    loaded = desk.book
     chances = map(math.exp, desk.model.log_prior)
     ranked = sorted(zip(chances, desk.accounts, strict=False), key=lambda pair: -pair[0])
     if not as_json:
@@ -208,6 +217,25 @@ def links(as_json: bool, knowledge: Path | None) -> None:
             for prior, account in ranked
         ]
     )
+
+
+def _desk_for_any_job(knowledge: Path | None) -> Desk:
+    """Return the book made ready for whatever metal, process and section."""
+    from diagnose.desk import Scope, set_up
+    from diagnose.rulebase.cache import cached, load_compiled
+
+    loaded, key = load_compiled(knowledge)
+    return set_up(loaded, Scope(), lambda name, build: cached(key, name, build))
+
+
+def _write(path: Path, text: str) -> None:
+    from diagnose.whole import write_whole
+
+    try:
+        write_whole(path, text.encode())
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise Fault(f"{path} cannot be written: {reason}. Name another folder.") from None
 
 
 def _as_data(problem: Problem) -> dict[str, str | int]:

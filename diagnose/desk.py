@@ -5,12 +5,11 @@ The desk turns names into the numbers that ``diagnose.engine`` works with, and b
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from diagnose.engine.cliquetree import Floats, Ints
 from diagnose.engine.findings import check_outcomes, reading_outcomes
@@ -18,12 +17,10 @@ from diagnose.engine.model import Model
 from diagnose.engine.needs import chance_of_needs
 from diagnose.engine.network import Figures, Finding, Link, Network
 from diagnose.graph import Account, accounts, in_scope, live_links
+from diagnose.looktables import LookTable, Paths, called_table, look_tables
 from diagnose.rulebase.book import (
     Book,
     Check,
-    Condition,
-    Defect,
-    Look,
     Measurement,
     Window,
 )
@@ -41,18 +38,6 @@ class Scope:
     metal: str | None = None
     process: str | None = None
     section: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class LookTable:
-    """One look's likelihoods before they are spread over the accounts.
-
-    ``rows``: (tables, answers), the neutral one first. ``of_account``: which of them each
-    account follows.
-    """
-
-    rows: Floats
-    of_account: Ints
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,17 +122,17 @@ def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
     log_prior = account_log_priors(
         network, figures.leak, strengths, account_links, log_needs, book.scale.none_of_these
     )
-    look_tables = builder.look_tables()
+    tables = builder.look_tables()
     model = Model(
         network,
         figures,
         log_prior,
-        [np.log(table.rows.T[:, table.of_account]) for table in look_tables],
+        [table.log_likelihood for table in tables],
         kept["order"],
     )
     return Desk(
         book, scope, conditions, builder.looks, builder.answers, builder.findings, paths,
-        strengths, account_links, log_needs, look_tables, model,
+        strengths, account_links, log_needs, tables, model,
     )  # fmt: skip
 
 
@@ -286,57 +271,9 @@ class _Builder:
         for r, account in enumerate(self.paths):
             path[r, : len(account.path)] = self.on_path(account)
         defect = np.array([self.defects[a.defect] for a in self.paths], dtype=np.intp)
-        tables = [
-            self._look_table(name, self.book.looks[name], path, defect)
-            for name in self.looks
-            if name != CALLED
-        ]
-        return (*tables, self._called_table(defect))
-
-    def _look_table(self, name: str, look: Look, path: Ints, defect: NDArray[np.intp]) -> LookTable:
-        usual = np.array([self.book.figure(answer.usual) for answer in look.answers.values()])
-        rows = [usual / usual.sum()]
-
-        def told_by(entries: Mapping[str, Condition | Defect], numbers: dict[str, int]) -> Ints:
-            """Return which row each entry follows, adding its own; 0 is the neutral one."""
-            follows = np.zeros(len(numbers) + 1, dtype=np.intp)
-            for entry, number in numbers.items():
-                if told := entries[entry].shows.get(name):
-                    follows[number] = len(rows)
-                    rows.append(self._likelihood(look, told, rows[0]))
-            return follows
-
-        by_condition = told_by(self.book.conditions, self.conditions)
-        by_defect = told_by(self.book.defects, self.defects)
-        follows = by_defect[defect]
-        for column in reversed(range(path.shape[1])):
-            here = by_condition[path[:, column]]
-            follows = np.where(here > 0, here, follows)
-        return LookTable(np.array(rows), np.append(follows, 0))
-
-    def _likelihood(self, look: Look, told: dict[str, str | float], usual: Floats) -> Floats:
-        """Return P(answer): the told figures, the rest shared out as usual, some mis-seen."""
-        listed = np.array([answer in told for answer in look.answers])
-        figures = np.array([self.book.figure(told.get(answer, 0.0)) for answer in look.answers])
-        left = max(0.0, 1.0 - figures.sum())
-        if not listed.all():
-            figures = figures + np.where(listed, 0.0, usual / usual[~listed].sum()) * left
-        slip = self.book.scale.mis_seen
-        return np.asarray((1.0 - slip) * figures / figures.sum() + slip * usual)
-
-    def _called_table(self, defect: NDArray[np.intp]) -> LookTable:
-        """Return how likely a person is to call each defect by each name."""
-        count, scale = len(self.defects), self.book.scale
-        rows = np.full((count + 1, count), 1.0 / count)
-        for name, number in self.defects.items():
-            alike = [self.defects[d] for d in self.book.defects[name].look_alikes]
-            others = [d for d in range(count) if d != number and d not in alike]
-            taken = scale.named_look_alike if alike else 0.0
-            rows[number + 1, number] = scale.named_right
-            rows[number + 1, alike] = taken / max(len(alike), 1)
-            rows[number + 1, others] = (1.0 - scale.named_right - taken) / max(len(others), 1)
-            rows[number + 1] /= rows[number + 1].sum()
-        return LookTable(rows, np.append(defect + 1, 0))
+        looks = [name for name in self.looks if name != CALLED]
+        told = look_tables(self.book, looks, self.conditions, self.defects, Paths(path, defect))
+        return (*told, called_table(self.book, self.defects, defect))
 
 
 def answer_numbers(desk: Desk, look: str, answers: Sequence[str]) -> tuple[int, ...]:
