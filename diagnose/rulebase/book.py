@@ -148,6 +148,8 @@ class Look(Entry):
 
     ``only_if``: the look makes sense only where these other looks have one of these answers.
     ``not_if``: it need not be asked where one of these other looks is known to have such an answer.
+    ``tells_where``: its answers say where, when or whose the bad ones are, so that none is meant
+    where a phrase says that all is well.
     """
 
     ask: str
@@ -158,6 +160,7 @@ class Look(Entry):
     name: str = ""
     only_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
     not_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
+    tells_where: bool = False
     drawing: AnswerDrawings | None = None
     scope: Scope | None = None
 

@@ -22,6 +22,7 @@ from diagnose.rulebase.words_text import (
     LIGHT_ROOTS,
     NEUTRAL_ROOTS,
     Word,
+    parts_all_well,
     parts_in_doubt,
     words_of,
 )
@@ -96,13 +97,15 @@ class Phrasebook:
         for saying in self._index.sayings:
             if saying.kind != CALLED and len(saying.words) > 1:
                 self._own_words.setdefault(saying.text.casefold(), set()).add(saying.meaning)
+        self._telling_where = {name for name, look in book.looks.items() if look.tells_where}
         self._ranges = ranges_of(book)
         self._mend = mender(self._index.known)
 
     def understand(self, phrase: str, known: Mapping[str, str] | None = None) -> Understanding:
         """Return what a phrase says. ``known``: look -> answer, from what was said before."""
         words = words_of(phrase[:LONGEST], self._index.folding, self._mend)
-        fitting = fits(self._index, words)
+        well = parts_all_well(phrase[:LONGEST])
+        fitting = [f for f in fits(self._index, words) if not self._of_the_sound(f, words, well)]
         found = tuple(lengths(phrase[:LONGEST]))
         claims, denied = claims_of(fitting, words, self._index, self._ties)
         sizes = size_claims(found, self._ranges, words, self._index)
@@ -130,6 +133,14 @@ class Phrasebook:
             missed,
             tuple(_match(claim, phrase, words) for claim in ruled_out),
         )
+
+    def _of_the_sound(self, fit: Fit, words: Sequence[Word], well: frozenset[int]) -> bool:
+        """Tell whether a fit says where something is, of things with nothing wrong with them.
+
+        *The drag is sound*: the fault is not in the drag. *Other jobs are fine* says so itself.
+        """
+        where = fit.saying.kind == LOOK and fit.saying.id in self._telling_where
+        return where and words[fit.at[0]].part in well and not parts_all_well(fit.saying.text)
 
     def _missed(
         self,

@@ -42,6 +42,15 @@ HEDGES = (
 )
 """What people say when they do not know; nothing said in the same breath is taken as seen."""
 
+WELL = (
+    r"\b(?:sound|clean|clear|fine|tight|perfect|faultless|ok|okay|all right|alright|nothing"
+    r"|none|not one|not a single one|no trouble|no fault|no bother|never had|ran full|come out well"
+    r"|came out well|run full|as ever|as usual|as always)\b"
+    r"|\bgood(?!\s+(?:few|many|deal|bit|inch|way|half|third))\b"
+    r"|\b(?:is|are|was|were) (?:solid|whole)\b"
+)
+"""What people say of castings and places with nothing wrong."""
+
 ABSENT = frozenset({
     "barely", "forgot", "hardly", "neither", "no", "none", "nor", "without",
 })  # fmt: skip

@@ -25,11 +25,13 @@ from diagnose.rulebase.words_english import (
     SPELLINGS,
     SUBJECTS,
     TOGETHER,
+    WELL,
 )
 
 _PIECE = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+|[,;:.!?()]")
 _SMALL = str.maketrans({**{chr(c): chr(c + 32) for c in range(65, 91)}, "\u2019": "'"})
 _HEDGE = re.compile(HEDGES)
+_WELL = re.compile(WELL)
 _NOES = NEGATIONS | {short for short, long in CONTRACTIONS.items() if "not" in long.split()}
 _SAYS_NO = re.compile(rf"\b(?:{'|'.join(sorted(_NOES))}|[a-z]+n't)\b")
 _STOPS = frozenset(",;:.!?()") | {"and", "but"}
@@ -178,10 +180,24 @@ def parts_in_doubt(text: str) -> frozenset[int]:
     >>> parts_in_doubt("round hole, not sure about the colour")
     frozenset({1})
     """
+    return _parts_with(_HEDGE, text)
+
+
+def parts_all_well(text: str) -> frozenset[int]:
+    """Return the parts of a text that say of something that there is nothing wrong with it.
+
+    >>> parts_all_well("holes in the cope, the drag is sound")
+    frozenset({1})
+    """
+    return _parts_with(_WELL, text)
+
+
+def _parts_with(pattern: re.Pattern[str], text: str) -> frozenset[int]:
+    """Return the parts of a text in which a pattern is found."""
     small = text.translate(_SMALL)
-    doubts = [match.start() for match in _HEDGE.finditer(small)]
+    found = [match.start() for match in pattern.finditer(small)]
     stops = [match.start() for match in _PIECE.finditer(small) if match[0] in _STOPS - {"and"}]
-    return frozenset(sum(stop < doubt for stop in stops) for doubt in doubts)
+    return frozenset(sum(stop < start for stop in stops) for start in found)
 
 
 def _folded(words: list[Word], folding: Folding) -> list[Word]:

@@ -10,7 +10,8 @@ from diagnose.rulebase.book import Book
 from diagnose.rulebase.words_index import Index
 from diagnose.rulebase.words_text import SUBJECT_ROOTS
 
-MANY = 4  # looks that must build on one for it to be a first look
+MANY, SHARE = 4, 0.1
+"""Looks that must build on one for it to be a first look: so many, and so much of all looks."""
 
 MOSTLY = 0.5
 """Share of the cases of a defect from which an answer goes without saying."""
@@ -27,7 +28,8 @@ class Ties:
         """Find the ties of a book."""
         self._only_if = {name: look.only_if for name, look in book.looks.items() if look.only_if}
         built_on = Counter(look for fine in self._only_if.values() for look in fine)
-        self.first_looks = frozenset(look for look, many in built_on.items() if many >= MANY)
+        enough = max(MANY, SHARE * len(book.looks))
+        self.first_looks = frozenset(look for look, many in built_on.items() if many >= enough)
         self._mostly = {
             (defect, look, answer)
             for defect, entry in book.defects.items()
