@@ -141,9 +141,17 @@ def draw(name: tuple[str, ...], folder: Path | None, knowledge: Path | None) -> 
 
 @book.command()
 @click.argument("name", nargs=-1)
+@click.option("--metal", help="Only what is cast in this metal.")
+@click.option("--process", help="Only what is moulded in this way.")
 @json_option
 @knowledge_option
-def shares(name: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None:
+def shares(
+    name: tuple[str, ...],
+    metal: str | None,
+    process: str | None,
+    as_json: bool,
+    knowledge: Path | None,
+) -> None:
     """Print how the rejects of each defect are shared among its causes, before anything is known.
 
     With NAME only that defect. An engineer should find these figures right; where they are not,
@@ -152,7 +160,7 @@ def shares(name: tuple[str, ...], as_json: bool, knowledge: Path | None) -> None
     from diagnose.prior import shares_of_causes
     from diagnose.rulebase.find import lookup
 
-    desk = _desk_for_any_job(knowledge)
+    desk = _desk(knowledge, metal, process)
     loaded, found = desk.book, shares_of_causes(desk)
     if name:
         only = {entry for _, entry in lookup(loaded, " ".join(name))}
@@ -176,7 +184,7 @@ def faults(folder: Path, knowledge: Path | None) -> None:
     """Write a page of all faults with their pictures, look-alikes and causes into FOLDER."""
     from diagnose.faultpages import PAGE, files
 
-    for path, text in files(_desk_for_any_job(knowledge)).items():
+    for path, text in files(_desk(knowledge)).items():
         _write(folder / path, text)
     click.echo(folder / PAGE)
 
@@ -193,7 +201,7 @@ def links(as_json: bool, knowledge: Path | None) -> None:
 
     from diagnose.graph import sources
 
-    desk = _desk_for_any_job(knowledge)
+    desk = _desk(knowledge)
     loaded = desk.book
     chances = map(math.exp, desk.model.log_prior)
     ranked = sorted(zip(chances, desk.accounts, strict=False), key=lambda pair: -pair[0])
@@ -219,13 +227,18 @@ def links(as_json: bool, knowledge: Path | None) -> None:
     )
 
 
-def _desk_for_any_job(knowledge: Path | None) -> Desk:
-    """Return the book made ready for whatever metal, process and section."""
+def _desk(knowledge: Path | None, metal: str | None = None, process: str | None = None) -> Desk:
+    """Return the book made ready for a metal and a process, or for whichever."""
     from diagnose.desk import Scope, set_up
     from diagnose.rulebase.cache import cached, load_compiled
+    from diagnose.rulebase.nearest import kind_named
 
     loaded, key = load_compiled(knowledge)
-    return set_up(loaded, Scope(), lambda name, build: cached(key, name, build))
+    scope = Scope(
+        metal and kind_named(metal, loaded.metals, "metal"),
+        process and kind_named(process, loaded.processes, "process"),
+    )
+    return set_up(loaded, scope, lambda name, build: cached(key, name, build))
 
 
 def _write(path: Path, text: str) -> None:

@@ -45,7 +45,8 @@ class Desk:
     """A rule base with its engine model, and the numbers of everything in it.
 
     ``accounts``: all but the last, "none of these". ``account_links``: (accounts, longest path)
-    indices into ``strengths``, -1 beyond the end. ``answers``: for each look its answer ids.
+    indices into ``strengths``, -1 beyond the end. ``log_besides``: (accounts) what else weighs an
+    account, in logarithms: P(what it needs) and how often its defect is scrapped. ``answers``: for each look its answer ids.
     """
 
     book: Book
@@ -57,7 +58,7 @@ class Desk:
     accounts: tuple[Account, ...]
     strengths: Floats
     account_links: Ints
-    log_needs: Floats
+    log_besides: Floats
     look_tables: tuple[LookTable, ...]
     model: Model
 
@@ -117,10 +118,11 @@ def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
         f"desk-{'-'.join(str(part) for part in known)}",
         lambda: _slow_parts(network, figures, builder),
     )
-    log_needs = np.array([*kept["log needs"], 0.0])
+    log_besides = np.array([*kept["log needs"], 0.0])
+    log_besides[:-1] += np.log([book.figure(book.defects[a.defect].scrapped) for a in paths])
     strengths, account_links = builder.strengths(), builder.account_links()
     log_prior = account_log_priors(
-        network, figures.leak, strengths, account_links, log_needs, book.scale.none_of_these
+        network, figures.leak, strengths, account_links, log_besides, book.scale.none_of_these
     )
     tables = builder.look_tables()
     model = Model(
@@ -132,7 +134,7 @@ def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
     )
     return Desk(
         book, scope, conditions, builder.looks, builder.answers, builder.findings, paths,
-        strengths, account_links, log_needs, tables, model,
+        strengths, account_links, log_besides, tables, model,
     )  # fmt: skip
 
 
@@ -144,15 +146,15 @@ def _slow_parts(network: Network, figures: Figures, builder: _Builder) -> dict[s
 
 
 def account_log_priors(
-    network: Network, leak: Floats, strengths: Floats, links: Ints, log_needs: Floats, none: float
+    network: Network, leak: Floats, strengths: Floats, links: Ints, log_besides: Floats, none: float
 ) -> Floats:
     """Return log prior of every account, "none of these" last: (..., accounts).
 
-    prior of an account ∝ leak of its root * strengths along its path * P(what it needs).
+    prior of an account ∝ leak of its root * strengths along its path * what ``log_besides`` holds.
     """
     steps = np.concatenate([np.log(strengths), np.zeros((*strengths.shape[:-1], 1))], axis=-1)
     weights = np.log(leak[..., network.root[:-1]]) + steps[..., links].sum(axis=-1)
-    weights = weights + log_needs[:-1]
+    weights = weights + log_besides[:-1]
     weights = weights - np.logaddexp.reduce(weights, axis=-1, keepdims=True) + np.log1p(-none)
     last = np.full((*weights.shape[:-1], 1), np.log(none))
     return np.concatenate([weights, last], axis=-1)

@@ -49,8 +49,8 @@ def look_tables(
 ) -> list[LookTable]:
     """Return a table for every look, in their order.
 
-    ``conditions`` and ``defects``: id -> its number in ``paths``. The most specific table on a
-    path holds: the root's, else that of the first mechanism after it, and so on to the defect's.
+    ``conditions`` and ``defects``: id -> its number in ``paths``. Of the tables on a path the one
+    that says most holds; of those that say the same, the one nearest to the root.
     """
     of_conditions = _by_look(book.conditions, conditions)
     of_defects = _by_look(book.defects, defects)
@@ -58,11 +58,12 @@ def look_tables(
     for name in looks:
         first, last = of_conditions.get(name, {}), of_defects.get(name, {})
         rows = _rows(book, book.looks[name], [*last.values(), *first.values()])
+        says = _says(rows)
         follows = _row_numbers(last, 1, len(defects))[paths.defect]
         by_condition = _row_numbers(first, 1 + len(last), len(conditions))
         for column in reversed(paths.conditions.T):
             here = by_condition[column]
-            follows = np.where(here > 0, here, follows)
+            follows = np.where((here > 0) & (says[here] >= says[follows]), here, follows)
         tables.append(LookTable(rows, np.append(follows, 0)))
     return tables
 
@@ -99,6 +100,11 @@ def _row_numbers(tables: Tables, first: int, count: int) -> Ints:
     follows = np.zeros(count + 1, dtype=np.intp)
     follows[list(tables)] = np.arange(first, first + len(tables))
     return follows
+
+
+def _says(rows: Floats) -> Floats:
+    """Return how much each row says: its divergence from the first, in natural units."""
+    return np.asarray((rows * np.log(rows / rows[0])).sum(axis=1))
 
 
 def _rows(book: Book, look: Look, tables: Sequence[dict[str, Figure]]) -> Floats:

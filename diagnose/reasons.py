@@ -273,7 +273,7 @@ class Reasons:
         strengths = np.concatenate([figures.strength, ends], axis=-1)
         none = desk.book.scale.none_of_these
         joint = account_log_priors(
-            model.network, figures.leak, strengths, desk.account_links, desk.log_needs, none
+            model.network, figures.leak, strengths, desk.account_links, desk.log_besides, none
         )
         joint = joint + shaken_findings(model.network, figures, self.evidence)
         tables = [

@@ -112,7 +112,8 @@ class Condition(Entry):
 class Defect(Entry):
     """What the trade calls the fault.
 
-    ``contain``: what to quarantine and which other castings to look at.
+    ``contain``: what to quarantine and which other castings to look at. ``scrapped``: of the
+    castings with this fault, the share that is scrapped for it, not dressed, mended or let pass.
     ``look_alikes``: defects it is often taken for. ``drawings``: where it sits, and what it is
     like close by.
     """
@@ -123,6 +124,7 @@ class Defect(Entry):
     shows: dict[Id, dict[Id, Figure]]
     source: tuple[str, ...]
     also: tuple[str, ...] = ()
+    scrapped: Figure = 1.0
     look_alikes: tuple[Id, ...] = ()
     drawings: tuple[Drawing, ...] = ()
     scope: Scope | None = None

@@ -130,6 +130,7 @@ def figures(book: Book) -> Iterator[WrittenFigure]:
             yield WrittenFigure((*at, "leads to", number, "strength"), link.strength)
         yield from _tables((*at, "shows"), condition.shows)
     for name, defect in book.defects.items():
+        yield WrittenFigure(("defects", name, "scrapped"), defect.scrapped)
         yield from _tables(("defects", name, "shows"), defect.shows)
     for name, look in book.looks.items():
         for answer, detail in look.answers.items():

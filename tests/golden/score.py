@@ -1,15 +1,18 @@
 """``python -m tests.golden.score``: at which rank the true cause and fault of histories come out.
 
-The histories are the YAML files in this folder. A third is held out: the rules were not changed
-for them. The first ``cause`` and ``defect`` of a history are the true ones; others that it names
-are such as the history itself cannot tell apart from them, and the best of them counts.
+Each is worked twice: from its plain phrases, and from exact answers that say what the phrases say
+(written by somebody who saw the questions and not the figures), so that the understanding of words
+and the reasoning can be told apart. The histories are the YAML files in this folder; a third is
+held out: the rules were not changed for them. The first ``cause`` and ``defect`` of a history are
+the true ones; others that it names are such as the history itself cannot tell apart from them, and
+the best of them counts.
 """
 
 from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -22,6 +25,10 @@ from diagnose.rejectfile import read_reject
 from diagnose.session import Session, open_session
 
 HERE = Path(__file__).parent
+ABOUT = ("metal", "process", "section")
+
+
+Work = Callable[["History", Session], Session]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +41,7 @@ class History:
     cause: tuple[str, ...]
     defect: tuple[str, ...]
     reject: dict[str, Any]
+    answers: dict[str, str]
     published: bool = False
     url: str = ""
     held_out: bool = False
@@ -64,6 +72,19 @@ def histories() -> list[History]:
     return found
 
 
+def answered(history: History, fresh: Session) -> Session:
+    """Return a session in which the questions have been answered as a history tells."""
+    session = fresh.another()
+    told = {key: history.reject[key] for key in ABOUT if key in history.reject}
+    session.about(**told)
+    for entry, answer in history.answers.items():
+        put = session.answer if entry in session.book.looks else session.check
+        put(entry, answer)
+    for name, reading in history.reject.get("measured", {}).items():
+        session.measure(name, str(reading))
+    return session
+
+
 def worked(history: History, fresh: Session) -> Session:
     """Return a session in which a history has been read as the reject file that it holds."""
     session = fresh.another()
@@ -84,9 +105,9 @@ def rank(names: Sequence[str], wanted: Iterable[str]) -> int:
     return next((n for n, name in enumerate(names, 1) if name in wanted), len(names) + 1)
 
 
-def score(history: History, fresh: Session) -> Score:
+def score(history: History, fresh: Session, work: Work = worked) -> Score:
     """Work a history and say at which ranks the truth comes out."""
-    session = worked(history, fresh)
+    session = work(history, fresh)
     causes = session.causes()
     share = sum(cause.probability for cause in causes if cause.id in history.cause)
     return Score(
@@ -123,28 +144,43 @@ def groups(scores: Sequence[Score]) -> Iterator[tuple[str, list[Score]]]:
         yield area, [one for one in scores if one.history.area == area]
 
 
+def scores(fresh: Session, work: Work) -> tuple[list[Score], list[str]]:
+    """Work every history; return the scores, and what could not be read."""
+    found, unread = [], []
+    for history in histories():
+        try:
+            found.append(score(history, fresh, work))
+        except Fault as fault:
+            unread.append(f"{history.id}: {fault}")
+    return found, unread
+
+
 def main(show: str = "open") -> None:
     """Print the table; ``show``: which single histories to list, ``open``, ``all`` or ``none``."""
     fresh = open_session()
-    scores, unread = [], []
-    for history in histories():
-        try:
-            scores.append(score(history, fresh))
-        except Fault as fault:
-            unread.append(f"{history.id}: {fault}")
-    for one in scores:
-        if show == "all" or (show == "open" and not one.history.held_out):
-            truth = f"{one.history.cause[0]} > {one.history.defect[0]}"
-            place = f"{one.cause:4} {one.defect:3} {one.probability:6.1%}"
-            print(f"{place}  {one.history.id}: {truth}  {' | '.join(one.missed)}")
-    table = {name: summary(part) for name, part in groups(scores)}
-    columns = [*summary(scores)]
-    print(f"\n{'':14}" + "".join(f"{column:>17}" for column in columns))
+    tables = {}
+    for name, work in (("from plain phrases", worked), ("from exact answers", answered)):
+        found, unread = scores(fresh, work)
+        print(f"\n{name.capitalize()}")
+        for one in found:
+            if show == "all" or (show == "open" and not one.history.held_out):
+                truth = f"{one.history.cause[0]} > {one.history.defect[0]}"
+                place = f"{one.cause:4} {one.defect:3} {one.probability:6.1%}"
+                print(f"{place}  {one.history.id}: {truth}  {' | '.join(one.missed)}")
+        print(*unread, sep="\n")
+        tables[name] = {part: summary(some) for part, some in groups(found)}
+        put_table(tables[name])
+    for name, table in tables.items():
+        print(json.dumps({name: table["all"]}))
+
+
+def put_table(table: dict[str, dict[str, float]]) -> None:
+    """Print one table, a part of the histories a line."""
+    columns = [*next(iter(table.values()))]
+    print(f"{'':14}" + "".join(f"{column:>17}" for column in columns))
     for name, row in table.items():
         cells = (f"{v:17.0f}" if c == "histories" else f"{v:17.2f}" for c, v in row.items())
         print(f"{name:14}" + "".join(cells))
-    print(*unread, sep="\n")
-    print(json.dumps({"table": table, "unread": len(unread)}))
 
 
 if __name__ == "__main__":

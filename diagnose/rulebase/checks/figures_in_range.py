@@ -4,7 +4,7 @@ Passes: ``shows: {cavity-wall: {smooth: usually, jagged: seldom}}`` (0.75 + 0.10
 Fails:  ``strength: 1.5``, and ``{smooth: nearly always, jagged: often}`` (0.92 + 0.50).
 
 A table that names every answer must add up to about one; otherwise something is left for none.
-A strength, a base rate and the figure of a usual answer must be more than nothing.
+A strength, a base rate, a usual answer and the share scrapped must be more than nothing.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from diagnose.rulebase.draft import Draft
 from diagnose.rulebase.references import figures, shows_tables
 from diagnose.rulebase.yamlread import Steps
 
-_MORE_THAN_NOTHING = ("base rate", "strength", "usual")
+_MORE_THAN_NOTHING = ("base rate", "strength", "usual", "scrapped")
 _SLACK = 0.005  # what rounding in a handful of figures may add up to
 _SHORT = 0.05  # what a table of all answers may fall short of one
 
