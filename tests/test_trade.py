@@ -5,6 +5,8 @@ All of it is common practice, no source, unless a test names one; the limits are
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from diagnose.desk import NONE
@@ -21,6 +23,11 @@ def of_cause(session: Session, *names: str) -> float:
 
 def of_defect(session: Session, name: str) -> float:
     return next(share.probability for share in session.defects() if share.id == name)
+
+
+def answer_all(session: Session, **answers: str) -> None:
+    for look, answer in answers.items():
+        session.answer(look.replace("_", "-"), answer)
 
 
 @pytest.fixture
@@ -74,14 +81,16 @@ def test_too_little_seen_stays_undecided(session: Session) -> None:
 
 
 def test_what_fits_nothing_goes_to_none_of_these(session: Session) -> None:
-    """A crack: sharp lips, at a corner. No hot tear is in this book."""
+    """Sent back as wrong in shape, and everything about it measures right."""
     before = of_cause(session, NONE)
-    for look, answer in (
-        ("fault-form", "seam"), ("seam-lips", "sharp"), ("seam-place", "at-corner"),
-    ):  # fmt: skip
-        session.answer(look, answer)
+    answer_all(
+        session, fault_form="wrong-shape", size_error="sizes-right", bow="true",
+        feature="all-there", stock_left="cleans-up",
+    )  # fmt: skip
     assert session.causes()[0].id == NONE
-    assert of_cause(session, NONE) > 3 * before
+    assert of_cause(session, NONE) > 2 * before
+    answer_all(session, metal_mark="right-mark-or-spark", joint_thickness="as-drawn")
+    assert session.causes()[0].id == NONE
     assert session.settled().text.startswith(("Still open", "Undecided"))
 
 
@@ -125,17 +134,20 @@ def test_the_wall_of_a_hole_tells_gas_from_shrinkage_and_slag(
     assert of_defect(session, more) > of_defect(session, less)
 
 
+def through(session: Session, condition: str) -> float:
+    """Return the share of all accounts that run through a condition."""
+    return sum(one.probability for one in session.accounts(None) if condition in one.path)
+
+
 def test_cold_iron_leaves_seams(session: Session) -> None:
     session.answer("fault-form", "seam")
     session.answer("seam-lips", "rounded")
     assert session.defects()[0].id == "cold-shut"
-    cold = ("waited-too-long", "tapped-cold", "ladle-cold")
-    before = of_cause(session, *cold)
+    before = through(session, "metal-cold-at-mould")
     session.measure("pouring-temperature", "1200 degC")
-    assert of_cause(session, *cold) > before
-    assert of_cause(session, *cold) > 0.5
+    assert through(session, "metal-cold-at-mould") > 2 * before
     session.measure("pouring-temperature", "1400 degC")
-    assert of_cause(session, *cold) < before
+    assert through(session, "metal-cold-at-mould") < before
 
 
 def test_a_blow_in_the_cope_is_not_put_down_to_worn_pins(session: Session) -> None:
@@ -190,3 +202,96 @@ def test_the_riser_that_did_not_pipe_did_not_feed(session: Session) -> None:
     before = of_cause(session, *names)
     session.answer("riser-top", "flat-or-full")
     assert of_cause(session, *names) > before
+
+
+def test_a_fault_in_the_pattern_shows_in_every_casting_made_from_it(session: Session) -> None:
+    before = of_area(session, "pattern")
+    answer_all(
+        session, how_many="most-or-all", same_spot="same-spot-each-time", runs_with="one-pattern",
+        onset="from-the-first-casting",
+    )  # fmt: skip
+    assert of_area(session, "pattern") > 2 * before
+    assert of_area(session, "pattern") + of_area(session, "design") > of_area(session, "melt")
+
+
+def test_a_fault_in_one_casting_of_many_is_not_put_down_to_the_pattern(session: Session) -> None:
+    before = of_area(session, "pattern")
+    answer_all(session, how_many="only-one")
+    assert of_area(session, "pattern") < before
+
+
+def test_coarse_facing_gives_lumps_and_hollows(session: Session) -> None:
+    answer_all(session, fault_form="rough-skin", skin="rough-in-places")
+    answer_all(session, texture="lumps-and-hollows")
+    assert session.defects()[0].id == "facing-lumps"
+    assert of_area(session, "sand") + of_area(session, "moulding") > 0.7
+
+
+def test_without_parting_the_sand_sticks_to_the_pattern(session: Session) -> None:
+    answer_all(session, mould_strip="sand-stuck-to-pattern")
+    before = of_cause(session, "parting-left-out")
+    answer_all(session, parting_used="none-or-little")
+    assert session.causes()[0].id == "parting-left-out"
+    assert of_cause(session, "parting-left-out") > 2 * before
+
+
+@pytest.mark.parametrize(
+    ("check", "bad", "cause"),
+    [
+        ("loose-sand-on-reopening", None, "mould-not-blown-out"),
+        ("sprue-edge-ragged", None, "sprue-dirty"),
+    ],
+)
+def test_loose_sand_in_mould_or_sprue_ends_up_in_the_casting(
+    session: Session, check: str, bad: None, cause: str
+) -> None:
+    answer_all(session, fault_form="hole", cavity_contents="sand")
+    assert session.defects()[0].id == "sand-inclusion"
+    session.check(check, session.book.checks[check].bad)
+    assert session.causes()[0].id == cause
+
+
+def test_gates_are_knocked_towards_the_casting(session: Session) -> None:
+    """Iron is brittle: a blow outward tears the edge out of the casting."""
+    answer_all(session, fault_form="missing-metal", missing_edge="fresh-break")
+    before = of_cause(session, "gates-knocked-outward")
+    answer_all(session, stub_left="torn-into-casting", heavy_hammer_way="outwards-or-unnotched")
+    assert session.defects()[0].id == "gate-broken-in"
+    assert of_cause(session, "gates-knocked-outward") > 4 * before
+    assert session.causes()[0].id == "gates-knocked-outward"
+
+
+def test_a_slight_ridge_at_the_joint_and_some_roughness_are_no_rejects(session: Session) -> None:
+    before = {name: of_defect(session, name) for name in ("flash", "rough-surface", "strain")}
+    answer_all(session, joint_flash="slight")
+    assert of_defect(session, "flash") <= 1.2 * before["flash"]
+    assert of_defect(session, "strain") <= 1.5 * before["strain"]
+    answer_all(session, skin="rough-in-places")
+    assert of_defect(session, "flash") + of_defect(session, "rough-surface") < 0.05
+    assert session.causes()[0].probability < 0.2
+
+
+@pytest.mark.parametrize("readings", [{}, {"sand-moisture": "3.6 %"}])
+def test_pinholes_can_follow_aluminium_rather_than_moisture(
+    session: Session, readings: dict[str, str]
+) -> None:
+    """Study of pinholes genesis in iron castings, Archives of Foundry Engineering: summary."""
+    answer_all(
+        session, fault_form="hole", cavity_size="under-3mm", cavity_number="many-spread",
+        cavity_depth="just-under-skin",
+    )  # fmt: skip
+    for name, text in readings.items():
+        session.measure(name, text)
+    session.measure("aluminium", "0.03 %")
+    assert session.causes()[0].id == "aluminium-high"
+
+
+def test_normal_hardness_does_not_clear_the_structure(start: Callable[..., Session]) -> None:
+    """Griffin and others, AFS Transactions 02-159, abstract: hardness hides fine carbides."""
+    session = start()
+    answer_all(session, fault_form="wrong-metal", tool_feel="hard-spots")
+    before = of_area(session, "melt")
+    session.measure("hardness", "190 HB") if "hardness" in session.book.measurements else None
+    answer_all(session, hardness_spread="even")
+    assert of_area(session, "melt") > 0.5 * before
+    assert of_defect(session, "hard-spots") + of_defect(session, "chill") > 0.3

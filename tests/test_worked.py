@@ -63,10 +63,10 @@ def test_the_answer_does_not_hang_on_a_figure(reading: Reading, session: Session
     assert session.stability().share > 0.8
 
 
-def test_every_phrase_is_understood(reading: Reading, session: Session) -> None:
+def test_every_phrase_is_understood(path: Path, reading: Reading, session: Session) -> None:
     assert [part.words for one in reading.understood for part in one.missed] == []
     assert [part.words for one in reading.understood for part in one.unclear] == []
-    assert session.contradictions() == []
+    assert (session.contradictions() == []) == (path.parent == KNOWLEDGE)
 
 
 def test_what_misleads_is_told_as_such(session: Session) -> None:
@@ -75,5 +75,5 @@ def test_what_misleads_is_told_as_such(session: Session) -> None:
     assert len(told) == 2
     assert "moulding sand moisture: 6.4, 6.6, 6.5 % is above its window" in told[0]
     assert "compactability of the sand: 58 %" in told[1]
-    against = {push.entry for push in session.explain("core-vent-blocked") if push.decibans < 0}
-    assert "shrinkage-cavity" in against
+    (doubt,) = session.contradictions()
+    assert doubt.startswith("“called it: shrinkage cavity” hardly goes with the rest")
