@@ -1,6 +1,7 @@
 """``python -m tests.golden.score``: at which rank the true cause and fault of histories come out.
 
-Each is worked twice: from its plain phrases, and from exact answers that say what the phrases say
+Each is worked from its plain phrases as a file, from the phrases and the answers to the questions
+that the program then puts, as a session is, and from exact answers that say what the phrases say
 (written by somebody who saw the questions and not the figures), so that the understanding of words
 and the reasoning can be told apart. The histories are the YAML files in this folder; a third is
 held out: the rules were not changed for them. The first ``cause`` and ``defect`` of a history are
@@ -26,6 +27,7 @@ from diagnose.session import Session, open_session
 
 HERE = Path(__file__).parent
 ABOUT = ("metal", "process", "section")
+QUESTIONS = 12
 
 
 Work = Callable[["History", Session], Session]
@@ -82,6 +84,29 @@ def answered(history: History, fresh: Session) -> Session:
         put(entry, answer)
     for name, reading in history.reject.get("measured", {}).items():
         session.measure(name, str(reading))
+    return session
+
+
+def asked(history: History, fresh: Session) -> Session:
+    """Return a session in which the phrases were typed and then the program's questions answered.
+
+    What the history tells is answered, for the rest the answer is "not sure".
+    """
+    session = fresh.another()
+    session.about(**{key: history.reject[key] for key in ABOUT if key in history.reject})
+    for phrase in [*history.reject.get("seen", []), *history.reject.get("checked", [])]:
+        session.see(phrase)
+    for name, reading in history.reject.get("measured", {}).items():
+        session.measure(name, str(reading))
+    for _ in range(QUESTIONS):
+        if not (questions := session.ask_next(1)):
+            break
+        entry = questions[0].id
+        if entry in history.answers:
+            put = session.answer if entry in session.book.looks else session.check
+            put(entry, history.answers[entry])
+        else:
+            session.unsure(entry)
     return session
 
 
@@ -159,7 +184,12 @@ def main(show: str = "open") -> None:
     """Print the table; ``show``: which single histories to list, ``open``, ``all`` or ``none``."""
     fresh = open_session()
     tables = {}
-    for name, work in (("from plain phrases", worked), ("from exact answers", answered)):
+    ways = {
+        "from plain phrases": worked,
+        f"from phrases and {QUESTIONS} questions": asked,
+        "from exact answers": answered,
+    }
+    for name, work in ways.items():
         found, unread = scores(fresh, work)
         print(f"\n{name.capitalize()}")
         for one in found:
