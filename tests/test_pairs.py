@@ -83,7 +83,7 @@ def test_what_is_most_often_confused_is_in_the_table(pair: tuple[str, str]) -> N
 
 
 def test_every_look_alike_pair_of_defects_is_told_apart_by_some_look() -> None:
-    """The check of the book holds each look; here, that most of what is declared is in the table."""
+    """The check of the book holds each look; here, that most declared pairs are in the table."""
     declared = {
         frozenset((name, other))
         for name, defect in BOOK.defects.items()

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from diagnose.reject import CALLED, LOOK
 from diagnose.rulebase.book import Book
@@ -93,13 +94,18 @@ class Phrasebook:
         """Make ready what answers and defects are called; ``keep`` may keep it for next time."""
         self._index = Index(book, keep or (lambda _, build: build()))
         self._ties = Ties(book, self._index)
-        self._own_words: dict[str, set[tuple[str, str, str]]] = {}
-        for saying in self._index.sayings:
-            if saying.kind != CALLED and len(saying.words) > 1:
-                self._own_words.setdefault(saying.text.casefold(), set()).add(saying.meaning)
         self._telling_where = {name for name, look in book.looks.items() if look.tells_where}
         self._ranges = ranges_of(book)
         self._mend = mender(self._index.known)
+
+    @cached_property
+    def _own_words(self) -> dict[str, set[tuple[str, str, str]]]:
+        """The book's own sentences of more than one word, with what each means."""
+        found: dict[str, set[tuple[str, str, str]]] = {}
+        for saying in self._index.sayings:
+            if saying.kind != CALLED and len(saying.words) > 1:
+                found.setdefault(saying.text.casefold(), set()).add(saying.meaning)
+        return found
 
     def understand(self, phrase: str, known: Mapping[str, str] | None = None) -> Understanding:
         """Return what a phrase says. ``known``: look -> answer, from what was said before."""
