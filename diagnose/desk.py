@@ -46,7 +46,8 @@ class Desk:
 
     ``accounts``: all but the last, "none of these". ``account_links``: (accounts, longest path)
     indices into ``strengths``, -1 beyond the end. ``log_besides``: (accounts) what else weighs an
-    account, in logarithms: P(what it needs) and how often its defect is scrapped. ``answers``: for each look its answer ids.
+    account, in logarithms: P(what it needs) and how often its defect is scrapped. ``answers``: for
+    each look its answer ids.
     """
 
     book: Book

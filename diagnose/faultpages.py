@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from xml.sax.saxutils import escape
 
 from diagnose.desk import Desk
 from diagnose.drawing.vector import svg
@@ -13,6 +14,9 @@ from diagnose.rulebase.book import Book
 from diagnose.rulebase.panels import panels
 
 PAGE, PICTURES = "faults.md", "faults"
+WIDE = 330
+"""Width of a picture on the page, so that two stand side by side."""
+
 CAUSES = 6
 """Causes named for each fault, the commonest first."""
 
@@ -57,7 +61,8 @@ def _fault(book: Book, name: str, causes: dict[str, float]) -> Iterator[str]:
     if defect.scope and defect.scope.metal:
         yield f"Only in: {', '.join(defect.scope.metal)}.\n"
     for number, panel in enumerate(panels(book, name), 1):
-        yield f"![{panel.said}]({picture(name, number)})"
+        said = escape(panel.said, {'"': "&quot;"})
+        yield f'<img src="{picture(name, number)}" width="{WIDE}" alt="{said}">'
     yield ""
     if defect.also:
         yield f"Also called: {markdown(', '.join(defect.also))}.\n"

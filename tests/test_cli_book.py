@@ -145,3 +145,68 @@ def test_every_command_has_help(command: str) -> None:
     result = run(command, "--help")
     assert result.exit_code == 0
     assert "--json" in result.output
+
+
+def test_a_defect_and_a_look_are_drawn() -> None:
+    drawn = run("draw", "rat", "tail").output
+    assert "+---" in drawn
+    assert drawn.isascii()
+    answers = run("draw", "cavity-wall").output
+    assert "1  smooth, as if blown" in answers
+
+
+def test_drawings_are_written_as_pictures(tmp_path: Path) -> None:
+    result = run("draw", "drop", "--svg", str(tmp_path))
+    written = result.output.split()
+    assert len(written) == 2
+    for path in written:
+        assert Path(path).read_text("utf-8").startswith("<svg ")
+
+
+def test_what_has_no_drawing_is_told() -> None:
+    result = run("draw", "sand-too-wet")
+    assert result.exit_code == 1
+    assert "There is no drawing of 'sand-too-wet'" in result.output
+
+
+def test_a_folder_that_cannot_be_written_to_is_told(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    result = run("draw", "drop", "--svg", str(tmp_path / "file"))
+    assert result.exit_code == 1
+    assert "cannot be written" in result.output
+
+
+def test_shares_of_one_defect_add_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    data = json.loads(run("shares", "shift", "--metal", "cast iron", "--json").output)
+    assert list(data) == ["shift"]
+    assert "box-pins-worn" in list(data["shift"])[:3]
+    first, *causes = run("shares", "shift", "--metal", "grey iron").output.splitlines()
+    assert first.split() == [f"{sum(data['shift'].values()):.2%}", "shift"]
+    assert sum(float(line.split("%")[0]) for line in causes) == pytest.approx(100, abs=2)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["shares", "sand-too-wet"], "'sand-too-wet' is no defect."),
+        (["shares", "--metal", "tin"], "'tin' is no metal known here."),
+    ],
+)
+def test_shares_of_what_is_not_there(words: list[str], told: str) -> None:
+    result = run(*words)
+    assert result.exit_code == 1
+    assert told in result.output
+
+
+def test_the_page_of_faults_in_the_documents_is_that_of_the_book(tmp_path: Path) -> None:
+    """Made anew by ``diagnose book faults docs`` whenever the book changes."""
+    result = run("faults", str(tmp_path))
+    assert result.output == f"{tmp_path / 'faults.md'}\n"
+    docs = Path(__file__).parent.parent / "docs"
+    made = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*.[ms][dv]*")}
+    kept = {
+        path.relative_to(docs): path.read_bytes()
+        for path in (docs / "faults.md", *(docs / "faults").iterdir())
+    }
+    assert made.keys() == kept.keys()
+    assert made == kept

@@ -124,12 +124,12 @@ def test_another_job_has_another_window(session: Session) -> None:
 def test_a_reading_without_a_window_says_so_and_nothing_else(session: Session) -> None:
     session.about(metal="aluminium", process="shell mould")
     before = session.probabilities.copy()
-    reading = session.measure("pouring-temperature", "1350 degC")
+    reading = session.measure("nodularity", "85 %")
     assert (reading.low, reading.high) == (None, None)
     assert reading.words == "no window is known for this job"
     assert session.probabilities == pytest.approx(before)
     assert session.warnings() == [
-        "No window is known for the pouring temperature of this job, so the reading says nothing."
+        "No window is known for the nodularity of this job, so the reading says nothing."
     ]
 
 

@@ -281,3 +281,15 @@ def test_what_follows_from_readings_is_told(shelf: Shelf) -> None:
     assert "carbon equivalent: 4.2 %, within its window, worked out." in said
     assert "carbon equivalent: 4 to 4.5 %; 4.2 %, within its window, worked out" in said
     assert "\n    = 4.2 %\n" in said
+
+
+def test_a_picture_is_drawn_and_told_in_words(shelf: Shelf) -> None:
+    said = talk(open_session(), shelf, *NAMED, "holes", "", "picture", "quit")
+    assert "What the answers look like" in said
+    assert "Close by: the sand of the mould above" in said or "A section through" in said
+    assert "+---" in said
+
+
+def test_where_there_is_no_picture_it_is_said(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "holes", "", "picture", "quit")
+    assert "There is no drawing of it." in said

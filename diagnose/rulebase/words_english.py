@@ -44,8 +44,8 @@ HEDGES = (
 
 WELL = (
     r"\b(?:sound|clean|clear|fine|tight|perfect|faultless|ok|okay|all right|alright|nothing"
-    r"|none|fewer|hardly any|better than|not one|not a single one|no trouble|no fault|no bother|never had|ran full|come out well"
-    r"|came out well|run full|as ever|as usual|as always)\b"
+    r"|none|fewer|hardly any|better than|not one|not a single one|no trouble|no fault|no bother"
+    r"|never had|ran full|come out well|came out well|run full|as ever|as usual|as always)\b"
     r"|\bgood(?!\s+(?:few|many|deal|bit|inch|way|half|third))\b"
     r"|\b(?:is|are|was|were) (?:solid|whole)\b"
 )

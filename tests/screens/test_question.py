@@ -37,6 +37,23 @@ def shipped() -> Session:
     return session
 
 
+async def test_more_shows_what_the_answers_look_like(shelf: Shelf, shipped: Session) -> None:
+    session = shipped.another()
+    session.see("holes")
+    app = DiagnoseApp(session, shelf)
+    async with app.run_test(size=(80, 60)) as pilot:
+        await pilot.press("enter", "f4")
+        app.screen.post_message(Go("ask", "cavity-wall"))
+        await pilot.pause()
+        await pilot.press("m")
+        await pilot.pause()
+        assert isinstance(app.screen, OverPage)
+        seen = whole(app)
+        assert "What the answers look like" in seen
+        assert "2  rough with little fir-tree" in seen
+        assert "+------" in seen
+
+
 def questions(session: Session) -> list[Question]:
     return session.ask_next(limit=1000)
 
