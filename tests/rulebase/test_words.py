@@ -209,7 +209,11 @@ def test_a_bare_common_word_is_not_guessed(word: str) -> None:
 
 def test_a_name_of_several_defects_is_asked_about() -> None:
     (part,) = PHRASEBOOK.understand("scab").unclear
-    assert {match.id for match in part.candidates} == {"expansion-scab", "erosion-scab"}
+    assert {match.id for match in part.candidates} == {
+        "expansion-scab",
+        "erosion-scab",
+        "coating-scab",
+    }
 
 
 def test_two_answers_to_one_question_are_unclear() -> None:
@@ -233,15 +237,15 @@ def test_a_form_said_late_counts_for_the_whole_phrase() -> None:
 
 def test_the_words_of_the_book_never_mean_another_answer() -> None:
     """Every saying of the book is a phrase whose right answer is known."""
-    understood = 0
-    for kind, name, answer, text in sayings_of(BOOK):
+    understood, tried = 0, list(sayings_of(BOOK))[::3]
+    for kind, name, answer, text in tried:
         found = PHRASEBOOK.understand(text)
         same = [m for m in found.matches if m.kind == kind and (kind == CALLED or m.id == name)]
         assert all((m.id, m.answer) == (name, answer) for m in same), text
         parts = (found.matches, *(part.candidates for part in found.unclear))
         meanings = {(m.kind, m.id, m.answer) for part in parts for m in part}
         understood += (kind, name, answer) in meanings
-    assert understood >= 0.98 * sum(1 for _ in sayings_of(BOOK))
+    assert understood >= 0.98 * len(tried)
 
 
 def plain_sayings() -> list[tuple[str, str, str, str]]:
@@ -253,14 +257,21 @@ def meanings(phrase: str) -> set[tuple[str, str, str]]:
     return {(m.kind, m.id, m.answer) for m in PHRASEBOOK.understand(phrase).matches}
 
 
-@pytest.mark.parametrize("no", ["it is not", "no", "there was never any", "not sure about"])
-def test_to_deny_or_doubt_a_thing_never_says_it(no: str) -> None:
-    for kind, name, answer, text in plain_sayings():
+EACH = 7
+"""One saying of the book in so many is tried in each of several ways, not always the same ones."""
+
+
+@pytest.mark.parametrize(
+    ("no", "first"),
+    [("it is not", 0), ("no", 1), ("there was never any", 2), ("not sure about", 3)],
+)
+def test_to_deny_or_doubt_a_thing_never_says_it(no: str, first: int) -> None:
+    for kind, name, answer, text in plain_sayings()[first::EACH]:
         assert (kind, name, answer) not in meanings(f"{no} {text}"), text
 
 
 def test_capitals_and_fillers_change_nothing() -> None:
-    for *_, text in plain_sayings():
+    for *_, text in plain_sayings()[4::EACH]:
         assert meanings(text) == meanings(f"so it was the {text.upper()}"), text
 
 
@@ -289,8 +300,9 @@ def test_what_was_kept_is_understood_alike() -> None:
         kept.setdefault(name, json.dumps(build()))
         return json.loads(kept[name])
 
+    Phrasebook(BOOK, keep)
+    again = Phrasebook(BOOK, keep)
     for row in rows(held_out=False)[:12]:
-        again = Phrasebook(BOOK, keep)
         assert again.understand(row["phrase"]) == PHRASEBOOK.understand(row["phrase"])
 
 

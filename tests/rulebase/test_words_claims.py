@@ -45,7 +45,7 @@ def test_to_deny_one_of_many_answers_leaves_them_open() -> None:
     assert not understood.matches
     (denied,) = understood.denied
     assert (denied.id, denied.answer) == ("mould-at-pour", "boiled-or-spat")
-    assert denied.words == "not boil"
+    assert denied.words == "mould did not boil"
 
 
 def test_to_deny_a_thing_in_one_place_does_not_rule_it_out() -> None:
