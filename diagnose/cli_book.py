@@ -125,7 +125,8 @@ def draw(name: tuple[str, ...], folder: Path | None, knowledge: Path | None) -> 
 
     loaded = load(knowledge)
     wanted = " ".join(name)
-    entries = [entry for _, entry in lookup(loaded, wanted) if panels(loaded, entry)]
+    named = dict.fromkeys(entry for _, entry in lookup(loaded, wanted))
+    entries = [entry for entry in named if panels(loaded, entry)]
     if not entries:
         raise Fault(f"There is no drawing of {wanted!r}; defects and looks have drawings.")
     for entry in entries:

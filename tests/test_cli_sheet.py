@@ -141,10 +141,10 @@ def test_nothing_is_written_unconfirmed(reject: Path, words: tuple[str, ...], sa
 
 
 def test_somebody_is_asked_and_confirms(somebody: None, reject: Path) -> None:
-    result = run(SAND, *DAY, "--into", str(reject), typed="9\n3\ny\n")
+    result = run(SAND, *DAY, "--into", str(reject), typed="99\n3\ny\n")
     assert result.exit_code == 0, result.output
     assert "Column G 'Temp °F' could be" in result.output
-    assert "9 is not in the range" in result.output
+    assert "99 is not in the range" in result.output
     assert "Are the columns and the readings right? Write the readings into" in result.output
     assert in_file(reject)["measured"].keys() == {
         "mould-hardness", "sand-moisture", "sand-permeability", *_third_choice(),

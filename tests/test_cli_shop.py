@@ -147,6 +147,9 @@ def test_a_bad_file_stops_every_session(tmp_path: Path, arguments: tuple[str, ..
 def test_the_list_of_readings_says_whose_window_it_is(tmp_path: Path) -> None:
     path = tmp_path / "shop.yaml"
     path.write_text(SHOP, encoding="utf-8")
-    done = diagnose("--plain", stdin="reading\nquit\n", DIAGNOSE_SHOP=str(path))
+    rejects = str(tmp_path / "rejects")
+    done = diagnose(
+        "--plain", stdin="reading\nquit\n", DIAGNOSE_SHOP=str(path), DIAGNOSE_REJECTS=rejects
+    )
     assert "moulding sand moisture: 3 to 3.8 %, the shop's own" in done.stdout
     assert "green compression strength of the sand: " in done.stdout
