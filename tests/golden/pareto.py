@@ -34,7 +34,7 @@ class Line:
 
 def tables() -> list[dict[str, Any]]:
     """Return the published tables."""
-    loaded: list[dict[str, Any]] = yaml.load(TABLES.read_text("utf-8"), Loader=yaml.CSafeLoader)
+    loaded: list[dict[str, Any]] = yaml.safe_load(TABLES.read_text("utf-8"))
     return loaded
 
 

@@ -67,7 +67,7 @@ def histories() -> list[History]:
     """Return every history, file by file."""
     found = []
     for path in sorted(HERE.glob("*.yaml")):
-        for entry in yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.CSafeLoader):
+        for entry in yaml.safe_load(path.read_text(encoding="utf-8")):
             plain = {key.replace(" ", "_"): value for key, value in entry.items()}
             plain |= {key: tuple(plain[key]) for key in ("cause", "defect")}
             found.append(History(**plain))
