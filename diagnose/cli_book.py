@@ -125,19 +125,18 @@ def draw(name: tuple[str, ...], folder: Path | None, knowledge: Path | None) -> 
 
     loaded = load(knowledge)
     wanted = " ".join(name)
-    named = dict.fromkeys(entry for _, entry in lookup(loaded, wanted))
-    entries = [entry for entry in named if panels(loaded, entry)]
-    if not entries:
+    drawn = {entry: panels(loaded, entry) for _, entry in lookup(loaded, wanted)}
+    if not any(drawn.values()):
         raise Fault(f"There is no drawing of {wanted!r}; defects and looks have drawings.")
-    for entry in entries:
-        for number, panel in enumerate(panels(loaded, entry), 1):
-            if folder is not None:
-                path = folder / f"{entry}-{number}.svg"
-                _write(path, svg(panel.scene, panel.marks))
-                click.echo(path)
+    for entry, shown in drawn.items():
         if folder is None:
-            for line in in_letters(panels(loaded, entry), shutil.get_terminal_size().columns):
+            for line in in_letters(shown, shutil.get_terminal_size().columns):
                 click.echo(line)
+            continue
+        for number, panel in enumerate(shown, 1):
+            path = folder / f"{entry}-{number}.svg"
+            _write(path, svg(panel.scene, panel.marks))
+            click.echo(path)
 
 
 @book.command()

@@ -88,8 +88,8 @@ class Note:
 
     ``kind``: ``likely`` (one suspect, to be proved and corrected), ``contest`` (up to
     three suspects, each to be corrected only once proved) or ``open`` (no suspect, no correction).
-    ``drawings``: where the fault sits and what it is
-    like. ``verdict``: which cause, and how sure. ``find_out``: the next questions of an open note.
+    ``drawings``: where the fault sits and what it is like.
+    ``verdict``: which cause, and how sure. ``find_out``: the next questions of an open note.
     """
 
     reject: str

@@ -109,10 +109,10 @@ def _correction(session: Session, actions: Sequence[Action]) -> Correction | Non
 
 
 def _invited(book: Book, action: Action) -> str:
-    """Say which new faults an action can bring about where it is overdone."""
+    """Say which new faults an action can bring about, but for those that its own text names."""
     names = [book.defects[name].name for name in action.invites]
-    names = [name for name in names if name.split()[-1] not in action.watch]  # said there already
-    return f"Overdone, it invites: {'; '.join(names)}." if names else ""
+    names = [name for name in names if name not in action.watch.lower()]
+    return f"Overdone: {'; '.join(names)}." if names else ""
 
 
 def cautions(
