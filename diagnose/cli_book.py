@@ -50,7 +50,8 @@ def check(as_json: bool, knowledge: Path | None) -> None:
     problems = run(made)
     counted = counts(made.book)
     if as_json:
-        _print_json({"faults": [_as_data(problem) for problem in problems], "counts": counted})
+        faults = [_as_data(problem) for problem in problems]
+        _print_json({"faults": faults, "counts": counted, "aliases": made.book.renamed})
     else:
         for problem in problems:
             click.echo(problem)

@@ -52,6 +52,9 @@ def test_check_for_machines(faulty: Path) -> None:
     assert fault["file"].endswith("bad.yaml")
     assert fault["instead"]
     assert data["counts"]["defects"] == 2
+    assert data["aliases"] == {}
+    shipped = json.loads(run("check", "--json").output)
+    assert shipped["aliases"] == load().renamed
 
 
 def test_the_environment_names_the_folder(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -19,10 +19,14 @@ Id = str
 def spaced(name: str) -> str:
     """Return the YAML spelling of a field name: underscores become spaces.
 
-    >>> spaced("base_rate")
-    'base rate'
+    >>> spaced("base_rate"), spaced("same_sight")
+    ('base rate', 'same sight as')
     """
-    return name.replace("_", " ")
+    return _SPELT.get(name, name.replace("_", " "))
+
+
+_SPELT = {"same_sight": "same sight as"}
+"""Field names that the YAML spells with a word more."""
 
 
 class Entry:
@@ -151,7 +155,8 @@ class Look(Entry):
     ``only_if``: the look makes sense only where these other looks have one of these answers.
     ``not_if``: it need not be asked where one of these other looks is known to have such an answer.
     ``tells_where``: its answers say where, when or whose the bad ones are, so that none is meant
-    where a phrase says that all is well.
+    where a phrase says that all is well. ``same_sight``: looks that ask after the same fact, so
+    that whoever answers two of them has told it once (``rulebase.sights``).
     """
 
     ask: str
@@ -163,6 +168,7 @@ class Look(Entry):
     only_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
     not_if: dict[Id, tuple[Id, ...]] = field(default_factory=dict)
     tells_where: bool = False
+    same_sight: tuple[Id, ...] = ()
     drawing: AnswerDrawings | None = None
     scope: Scope | None = None
 
@@ -344,7 +350,11 @@ class Scale(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Book(Entry):
-    """The whole rule base; every section maps ids to entries."""
+    """The whole rule base; every section maps ids to entries.
+
+    ``renamed``: ``entry=answer`` as it was once called -> as it is called now, for looks and
+    checks (``rulebase.renamed``).
+    """
 
     scale: Scale
     metals: dict[str, tuple[str, ...]] = field(default_factory=dict)
@@ -360,6 +370,7 @@ class Book(Entry):
     checks: dict[Id, Check] = field(default_factory=dict)
     measurements: dict[Id, Measurement] = field(default_factory=dict)
     actions: dict[Id, Action] = field(default_factory=dict)
+    renamed: dict[str, str] = field(default_factory=dict)
 
     def taken_by_sums(self) -> frozenset[Id]:
         """Return the measurements that go into a quantity worked out from them."""

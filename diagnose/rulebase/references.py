@@ -62,6 +62,7 @@ def references(book: Book) -> Iterator[Reference]:
     for name, look in book.looks.items():
         yield from _keys(("looks", name, "only if"), look.only_if, "looks")
         yield from _keys(("looks", name, "not if"), look.not_if, "looks")
+        yield from _each(("looks", name, "same sight as"), look.same_sight, "looks")
         yield from _sources(("looks", name), look)
     yield from _from_the_shop(book)
     for name, action in book.actions.items():

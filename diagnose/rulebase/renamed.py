@@ -1,0 +1,45 @@
+"""What looks, checks and their answers were called once, and are called now.
+
+``knowledge/renamed.yaml`` lists them, so that what was kept under an old name is still read. A name
+that the book has is never taken for an old one.
+"""
+
+from __future__ import annotations
+
+from diagnose.rulebase.book import Book
+
+
+def now_called(book: Book, entry: str, answer: str) -> tuple[str, str]:
+    """Return the look or check, and its answer, as they are called now; unchanged if not renamed."""
+    if _has(book, entry, answer):
+        return entry, answer
+    return split(book.renamed.get(f"{entry}={answer}", f"{entry}={answer}"))
+
+
+def now_asked(book: Book, entry: str) -> str:
+    """Return what a look or check is called now, without its answer; unchanged if not renamed.
+
+    Where the answers of an old entry went to several, the first that is listed holds.
+    """
+    if entry in book.looks or entry in book.checks:
+        return entry
+    new = (new for old, new in book.renamed.items() if split(old)[0] == entry)
+    return split(next(new, entry))[0]
+
+
+def split(name: str) -> tuple[str, str]:
+    """Return the two parts of ``entry=answer``; the second is empty where there is no sign.
+
+    >>> split("skin=good"), split("skin")
+    (('skin', 'good'), ('skin', ''))
+    """
+    entry, _, answer = name.partition("=")
+    return entry, answer
+
+
+def _has(book: Book, entry: str, answer: str) -> bool:
+    return any(
+        answer in section[entry].answers
+        for section in (book.looks, book.checks)
+        if entry in section
+    )

@@ -1,0 +1,20 @@
+"""Which looks ask after one and the same fact, so that their answers count once."""
+
+from __future__ import annotations
+
+from diagnose.rulebase.book import Book
+
+
+def sights(book: Book) -> dict[str, frozenset[str]]:
+    """Return look -> all looks that tell the same as it, itself among them.
+
+    A tie holds both ways and is handed on: what is tied to a tied look is tied too.
+    """
+    groups = {name: {name} for name in book.looks}
+    for name, look in book.looks.items():
+        for other in look.same_sight:
+            if other in groups and groups[other] is not groups[name]:
+                groups[name] |= groups[other]
+                for member in groups[other]:
+                    groups[member] = groups[name]
+    return {name: frozenset(group) for name, group in groups.items()}

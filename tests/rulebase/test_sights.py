@@ -1,0 +1,27 @@
+"""Looks that ask after one fact."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from diagnose.rulebase.load import load
+from diagnose.rulebase.sights import sights
+
+
+def test_ties_hold_both_ways_and_are_handed_on() -> None:
+    shipped = load()
+    looks = {name: replace(look, same_sight=()) for name, look in shipped.looks.items()}
+    looks["skin"] = replace(looks["skin"], same_sight=("texture",))
+    looks["rust"] = replace(looks["rust"], same_sight=("texture", "ring"))
+    found = sights(replace(shipped, looks=looks))
+    group = frozenset({"skin", "texture", "rust", "ring"})
+    assert [found[name] for name in group] == [group] * 4
+    assert found["grain"] == {"grain"}
+    assert set(found) == set(looks)
+
+
+def test_the_shipped_ties_are_between_looks_that_ask_of_the_same_metals_and_processes() -> None:
+    shipped = load()
+    for name, group in sights(shipped).items():
+        assert name in group
+        assert len({shipped.looks[other].scope for other in group}) == 1
