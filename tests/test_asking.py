@@ -154,7 +154,7 @@ def test_asking_stops_when_the_case_is_clear(session: Session) -> None:
         ("runs-with", "one-core-batch"), ("vents-at-pour", "little-flame"),
     ):  # fmt: skip
         session.answer(look, answer)
-    session.check("core-vent-open", "no")
+    session.check("core-vent-open", "blocked")
     rivals = {cause.id for cause in session.causes()[1:60]}
     others = [
         name

@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from diagnose.cli_book import book
+from diagnose.rulebase.load import load
 
 GOOD = Path(__file__).parent / "rulebase" / "good"
 

@@ -56,7 +56,7 @@ def test_weights_in_words(decibans: float, words: str) -> None:
 
 def test_the_biggest_push_comes_first(session: Session) -> None:
     session.answer("cavity-wall", "smooth")
-    session.check("core-vent-open", "no")
+    session.check("core-vent-open", "blocked")
     session.measure("sand-moisture", "3.9 %")
     session.unsure("cavity-contents")
     pushes = session.explain("core-vent-blocked")
@@ -121,7 +121,7 @@ def test_one_finding_alone_contradicts_nothing(session: Session) -> None:
 
 def test_a_reading_out_of_its_window_that_explains_nothing_is_told(session: Session) -> None:
     session.answer("cavity-trail", "trail-to-core")
-    session.check("core-vent-open", "no")
+    session.check("core-vent-open", "blocked")
     assert session.unexplained() == []
     session.measure("sand-moisture", "7 %")
     (told,) = session.unexplained()
@@ -138,7 +138,7 @@ def test_a_clear_case_stays_clear_when_every_figure_is_shaken(session: Session) 
     assert shaky == session.another().stability()
     session.answer("cavity-wall", "smooth")
     session.answer("cavity-trail", "trail-to-core")
-    session.check("core-vent-open", "no")
+    session.check("core-vent-open", "blocked")
     session.check("core-vent-made", "made")
     firm = session.stability()
     assert firm.share > 0.9

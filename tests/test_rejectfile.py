@@ -32,7 +32,7 @@ seen:                       # plain phrases, or exact answers
   - smooth round holes just under the top skin, next to the core
   - {look: cavity-wall, answer: smooth}
 checked:                    # plain phrases, or exact answers
-  - {check: core-vent-open, answer: no}
+  - {check: core-vent-open, answer: blocked}
   - the ladle was not skimmed
 measured:                   # by id, or by the name the shop uses
   moulding sand moisture: 4.6 %
@@ -78,7 +78,7 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
         (LOOK, "cavity-wall", "smooth"),
         (LOOK, "cavity-depth", "just-under-skin"),
         (LOOK, "beside-core", "at-a-core"),
-        (CHECK, "core-vent-open", "no"),
+        (CHECK, "core-vent-open", "blocked"),
         (CHECK, "ladle-skimmed", "not-skimmed"),
         (MEASUREMENT, "sand-moisture", ""),
         (MEASUREMENT, "pouring-temperature", ""),
@@ -99,8 +99,8 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
             Found(LOOK, "cavity-wall", "smooth", said="like glass"),
         ),
         (
-            "checked: [{check: core-vent-open, answer: no, said: 5}]",
-            Found(CHECK, "core-vent-open", "no", said="5"),
+            "checked: [{check: core-vent-open, answer: blocked, said: 5}]",
+            Found(CHECK, "core-vent-open", "blocked", said="5"),
         ),
         ("seen: [{called: drop}]", Found(CALLED, "drop")),
         (

@@ -154,7 +154,7 @@ def test_saying_the_same_again_is_no_change(session: Session) -> None:
     [
         ("answer", ("cavity-wal", "smooth"), "no look called 'cavity-wal'. Did you mean"),
         ("answer", ("cavity-wall", "smoth"), "has no answer 'smoth'. It takes smooth or"),
-        ("answer", ("core-vent-open", "no"), "It is a check; take it down as one."),
+        ("answer", ("core-vent-open", "blocked"), "It is a check; take it down as one."),
         ("check", ("core-vent-opened", "no"), "Did you mean 'core-vent-open'?"),
         ("check", ("core-vent-open", "maybe"), "has no answer 'maybe'"),
         ("call_it", ("pin-holes",), "Did you mean 'pinholes'?"),

@@ -60,7 +60,7 @@ def test_a_vent_that_takes_the_breath_clears_the_vent_and_not_the_core(
     blow_at_a_core: Session,
 ) -> None:
     vent, core = of_cause(blow_at_a_core, "core-vent-blocked"), of_area(blow_at_a_core, "core")
-    blow_at_a_core.check("core-vent-open", "yes")
+    blow_at_a_core.check("core-vent-open", "air-goes-through")
     assert of_cause(blow_at_a_core, "core-vent-blocked") < vent / 5
     assert of_area(blow_at_a_core, "core") > core / 2
 
@@ -84,7 +84,7 @@ def test_what_fits_nothing_goes_to_none_of_these(session: Session) -> None:
     """Sent back as wrong in shape, and everything about it measures right."""
     before = of_cause(session, NONE)
     answer_all(
-        session, fault_form="wrong-shape", size_error="sizes-right", bow="true",
+        session, fault_form="wrong-shape", size_error="sizes-right", bow="straight",
         feature="all-there", stock_left="cleans-up",
     )  # fmt: skip
     assert session.causes()[0].id == NONE
