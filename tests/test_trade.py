@@ -89,7 +89,7 @@ def test_what_fits_nothing_goes_to_none_of_these(session: Session) -> None:
     )  # fmt: skip
     assert session.causes()[0].id == NONE
     assert of_cause(session, NONE) > 2 * before
-    answer_all(session, metal_mark="right-mark-or-spark", joint_thickness="as-drawn")
+    answer_all(session, metal_mark="as-ordered", joint_thickness="as-drawn")
     assert session.causes()[0].id == NONE
     assert session.settled().text.startswith(("Still open", "Undecided"))
 
