@@ -10,14 +10,14 @@ from diagnose.rulebase.book import Book
 
 
 def now_called(book: Book, entry: str, answer: str) -> tuple[str, str]:
-    """Return the look or check, and its answer, as they are called now; unchanged if not renamed."""
-    if _has(book, entry, answer):
+    """Return the look or check, and its answer, as they are called now, or as they were given."""
+    if answer in asked(book).get(entry, ()):
         return entry, answer
     return split(book.renamed.get(f"{entry}={answer}", f"{entry}={answer}"))
 
 
 def now_asked(book: Book, entry: str) -> str:
-    """Return what a look or check is called now, without its answer; unchanged if not renamed.
+    """Return what a look or check is called now, whatever the answer, or what it was given as.
 
     Where the answers of an old entry went to several, the first that is listed holds.
     """
@@ -37,9 +37,7 @@ def split(name: str) -> tuple[str, str]:
     return entry, answer
 
 
-def _has(book: Book, entry: str, answer: str) -> bool:
-    return any(
-        answer in section[entry].answers
-        for section in (book.looks, book.checks)
-        if entry in section
-    )
+def asked(book: Book) -> dict[str, tuple[str, ...]]:
+    """Return every look and check with the answers that it has."""
+    looks = {name: tuple(look.answers) for name, look in book.looks.items()}
+    return looks | {name: tuple(check.answers) for name, check in book.checks.items()}

@@ -10,17 +10,17 @@ from collections.abc import Iterator
 
 from diagnose.errors import Problem
 from diagnose.rulebase.draft import Draft
-from diagnose.rulebase.renamed import split
+from diagnose.rulebase.renamed import asked, split
 
 
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every old name that is none."""
-    asked = {**draft.book.looks, **draft.book.checks}
+    answers = asked(draft.book)
     for old in draft.book.renamed:
         entry, answer = split(old)
         if not entry or not answer:
             what = f"{old!r} is no answer of a look or check."
             yield draft.problem(("renamed", old), what, "Write 'entry=answer'.", key=True)
-        elif entry in asked and answer in asked[entry].answers:
+        elif answer in answers.get(entry, ()):
             what = f"{old!r} is listed as an old name, but the book still has it."
             yield draft.problem(("renamed", old), what, "Take one of the two away.", key=True)

@@ -13,22 +13,22 @@ from collections.abc import Iterator
 from diagnose.errors import Problem
 from diagnose.rulebase.draft import Draft
 from diagnose.rulebase.nearest import did_you_mean
-from diagnose.rulebase.renamed import split
+from diagnose.rulebase.renamed import asked, split
 
 
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every new name without a look or check that has the answer."""
-    asked = {**draft.book.looks, **draft.book.checks}
+    answers = asked(draft.book)
     unread = {name for section, name in draft.faulty if section in ("looks", "checks")}
     for old, new in draft.book.renamed.items():
         entry, answer = split(new)
         if new in draft.book.renamed or entry in unread:
             continue
-        if entry not in asked:
+        if entry not in answers:
             what = f"No look or check is called {entry!r}."
-            instead = did_you_mean(entry, asked, "look or check")
+            instead = did_you_mean(entry, answers, "look or check")
             yield draft.problem(("renamed", old), what, instead)
-        elif answer not in asked[entry].answers:
+        elif answer not in answers[entry]:
             what = f"{entry!r} has no answer {answer!r}."
-            instead = did_you_mean(answer, asked[entry].answers, "answer")
+            instead = did_you_mean(answer, answers[entry], "answer")
             yield draft.problem(("renamed", old), what, instead)

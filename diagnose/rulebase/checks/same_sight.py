@@ -1,8 +1,8 @@
 """A look is said to tell the same sight as itself, or as another look twice over.
 
 Passes: ``same sight as: [stub-left]`` at the look ``gate-break``.
-Fails:  ``same sight as: [gate-break]`` there, ``same sight as: [stub-left, stub-left]``, and a tie written at
-both looks.
+Fails:  ``same sight as: [gate-break]`` there, ``same sight as: [stub-left, stub-left]``, and a tie
+written at both looks.
 
 A tie holds both ways, so one of the two looks names the other; that a name is a look's is seen to
 where unknown names are looked for.
