@@ -16,9 +16,13 @@ from diagnose.engine.ask import (
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.posterior import Evidence, posterior
 from diagnose.evidence import known_answers
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, Reject
+from diagnose.graded import check_likelihood
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, SURE, Found, Reject
 from diagnose.rulebase.book import Check, Look, Measurement
+from diagnose.rulebase.sights import sights
 
+TO_SETTLE = 0.1
+"""Minutes that it takes to say whether a thing that was heard was meant."""
 CERTAIN = 0.95
 """Probability of one root condition from which asking on is not worth it."""
 
@@ -50,7 +54,7 @@ class Prospect:
     """What an open question may show: ``joint`` is P(answer, root condition), answers x roots.
 
     ``answers``: their ids; for a measurement "below", "within" and "above". ``rate``: bits a
-    minute, the handling of the question counted in.
+    minute, the handling of the question counted in. ``heard``: words that may answer it already.
     """
 
     id: str
@@ -60,6 +64,7 @@ class Prospect:
     joint: Floats = field(compare=False)
     gain_bits: float
     rate: float
+    heard: str = ""
 
 
 BANDS = ("below", "within", "above")
@@ -70,9 +75,11 @@ def open_looks(desk: Desk, reject: Reject, always: str = "") -> list[str]:
 
     ``always`` is one that is asked even if it is implied or makes no sense.
     """
-    known = known_answers(desk.book, reject)
+    known = known_answers(desk.book, reject, heard=True)
     settled = {look for look, answers in known.items() if len(answers) == 1}
     done = settled | {found.id for found in reject.found if found.kind != RULED_OUT}
+    groups = sights(desk.book)
+    done = {tied for name in done for tied in groups.get(name, {name})}
     return [
         name
         for name in desk.looks
@@ -96,41 +103,72 @@ def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") 
     """Return what every open question may show, the most telling a minute first."""
     probabilities = posterior(desk.model, evidence)
     looks = open_looks(desk, reject, always)
-    done = {found.id for found in reject.found}
+    likely = likely_heard(reject)
+    done = {found.id for found in reject.findings if found.id not in likely}
     findings = [  # what was worked out from other readings is not asked for as well
         name
         for name, number in desk.findings.items()
-        if name == always or (name not in done and number not in evidence.findings)
+        if name == always
+        or (name not in done and (name in likely or number not in evidence.findings))
     ]
-    outcomes = {desk.findings[name]: desk.outcomes(name) for name in findings}
+    outcomes = {desk.findings[name]: desk.outcomes(name) for name in findings if name not in likely}
     tables = look_tables(desk.model, probabilities, [desk.looks[look] for look in looks])
     for place, look in enumerate(looks):
-        if desk.looks[look] in evidence.looks:
+        if desk.looks[look] in evidence.looks or desk.looks[look] in evidence.graded:
             tables[place] = _narrowed(desk, evidence, desk.looks[look])
-    tables += finding_tables(desk.model, evidence, probabilities, outcomes)
+    open_tables = iter(finding_tables(desk.model, evidence, probabilities, outcomes))
+    tables += [
+        _weighed(desk, evidence, reject, name) if name in likely else next(open_tables)
+        for name in findings
+    ]
     if not tables:
         return []
     sizes = [len(table) for table in tables]
     gains = information(np.concatenate(tables), np.cumsum([0, *sizes[:-1]]).tolist())
+    said = {name: found.said for name, found in likely.items()}
     found = [
-        _prospect(desk, name, table, max(0.0, float(gain)))
+        _prospect(desk, name, table, max(0.0, float(gain)), said.get(name, ""))
         for name, table, gain in zip([*looks, *findings], tables, gains, strict=True)
     ]
     return sorted(found, key=lambda prospect: -prospect.rate)
 
 
+def likely_heard(reject: Reject) -> dict[str, Found]:
+    """Return what was heard without being sure of it: worth settling with one key."""
+    return {
+        found.id: found
+        for found in reject.findings
+        if found.chances and found.kind in (LOOK, CHECK) and found.chance < SURE
+    }
+
+
 def _narrowed(desk: Desk, evidence: Evidence, look: int) -> Floats:
-    """Return P(answer, root condition) of a look that is known to have one of a few answers."""
+    """Return P(answer, root condition) of a look of which something is known or heard."""
     looks = {k: answers for k, answers in evidence.looks.items() if k != look}
-    rest = Evidence(looks, evidence.findings)
+    graded = {k: likelihood for k, likelihood in evidence.graded.items() if k != look}
+    rest = Evidence(looks, evidence.findings, graded)
     (table,) = look_tables(desk.model, posterior(desk.model, rest), [look])
-    joint = np.zeros_like(table)
-    few = list(evidence.looks[look])
-    joint[few] = table[few]
+    if look in evidence.graded:
+        joint = table * np.array(evidence.graded[look])[:, None]
+    else:
+        few = list(evidence.looks[look])
+        joint = np.zeros_like(table)
+        joint[few] = table[few]
     return np.asarray(joint / joint.sum())
 
 
-def _prospect(desk: Desk, name: str, joint: Floats, gain: float) -> Prospect:
+def _weighed(desk: Desk, evidence: Evidence, reject: Reject, name: str) -> Floats:
+    """Return P(answer, root condition) of a check of which something was heard."""
+    number = desk.findings[name]
+    findings = {k: weights for k, weights in evidence.findings.items() if k != number}
+    rest = Evidence(evidence.looks, findings, evidence.graded)
+    before = posterior(desk.model, rest)
+    (table,) = finding_tables(desk.model, rest, before, {number: desk.outcomes(name)})
+    joint = table * check_likelihood(desk, name, reject.heard)[:, None]
+    return np.asarray(joint / joint.sum())
+
+
+def _prospect(desk: Desk, name: str, joint: Floats, gain: float, *, heard: str = "") -> Prospect:
     book = desk.book
     if name in book.looks:
         kind, minutes = LOOK, book.looks[name].minutes
@@ -141,8 +179,10 @@ def _prospect(desk: Desk, name: str, joint: Floats, gain: float) -> Prospect:
         answers = (check.bad, *(answer for answer in check.answers if answer != check.bad))
     else:
         kind, minutes, answers = MEASUREMENT, book.measurements[name].minutes, BANDS
-    rate = gain / (minutes + book.scale.handling)
-    return Prospect(name, kind, minutes, answers, joint, gain, rate)
+    if heard:  # it was said already; one key settles what was meant
+        minutes = TO_SETTLE
+    rate = gain / (minutes + (TO_SETTLE if heard else book.scale.handling))
+    return Prospect(name, kind, minutes, answers, joint, gain, rate, heard)
 
 
 def question(desk: Desk, prospect: Prospect, roots: Floats) -> Question:
@@ -171,6 +211,8 @@ def question(desk: Desk, prospect: Prospect, roots: Floats) -> Question:
 
 def why(desk: Desk, prospect: Prospect, roots: Floats) -> str:
     """Say in one sentence what a question is asked for: the two causes it best tells apart."""
+    if prospect.heard:
+        return f"You said “{prospect.heard}”: which of these does it mean?"
     likely = [int(j) for j in np.argsort(-roots)[:6] if roots[j] > 0.01]
     given = prospect.joint / np.maximum(prospect.joint.sum(axis=0), 1e-300)
     best, pair = 0.0, None

@@ -15,7 +15,7 @@ from diagnose.session import Session
 from diagnose.shelf import Shelf
 
 if TYPE_CHECKING:
-    from diagnose.rulebase.words import Match, Understanding
+    from diagnose.words.heard import Heard, Meaning
 
 
 GO_ON = "You can go on: it is tried again at every change. Make room meanwhile."
@@ -38,7 +38,7 @@ class Bench:
     drafts: dict[str, str] = field(default_factory=dict)
     figures: dict[tuple[str, str], str] = field(default_factory=dict)
     doubts: set[str] = field(default_factory=set)
-    phrases: dict[str, Understanding] = field(default_factory=dict)
+    phrases: dict[str, Heard] = field(default_factory=dict)
 
     def change(self, how: Callable[[], object]) -> str:
         """Make a change and keep it; return what is wrong with it, or an empty text."""
@@ -91,47 +91,56 @@ class Bench:
         give = session.check if question.kind == CHECK else session.answer
         return self.change(lambda: give(question.id, answer))
 
-    def mean(self, match: Match, words: str) -> str:
-        """Settle what words mean; they are no longer among those not understood."""
-        return self.change(lambda: self.session.settle(words, match))
+    def mean(self, meaning: Meaning, words: str) -> str:
+        """Settle what words mean; they are no longer in doubt."""
+        return self.change(lambda: self.session.settle(words, meaning))
 
-    def understood(self, phrase: str) -> Understanding:
-        """Return what a phrase means; each is taken apart once."""
+    def strike_heard(self, entry: str) -> str:
+        """Strike what was heard of a question: it was not meant."""
+        return self.change(lambda: self.session.not_meant(entry))
+
+    def heard(self, phrase: str) -> Heard:
+        """Return what a phrase means; each is read once."""
         if phrase not in self.phrases:
             self.phrases[phrase] = self.session.understand(phrase)
         return self.phrases[phrase]
 
-    def meanings(self, words: str) -> list[Match]:
+    def see(self, phrase: str) -> str:
+        """Take down what a phrase says; return what is wrong with it, or an empty text."""
+        return self.change(lambda: self.session.take_heard(self.heard(phrase)))
+
+    def offers(self, phrase: str) -> list[Meaning]:
+        """Return what is to be settled of a phrase: what it likely says, or else is nearest to.
+
+        What was answered or struck out meanwhile is left out.
+        """
+        heard, reject = self.heard(phrase), self.session.reject
+        in_doubt = [one for one in heard.likely if self._open(one)]
+        if heard.likely or heard.anything:
+            return in_doubt
+        return [one for one in heard.nearest if reject.finding(one.id) is None]
+
+    def _open(self, one: Meaning) -> bool:
+        reject = self.session.reject
+        heard = any(h.id == one.id and h.answer == one.answer for h in reject.heard)
+        return heard and reject.about(one.id) is None
+
+    def meanings(self, words: str) -> list[Meaning]:
         """Return what words that were not understood may have meant, the likeliest first."""
-        understood = self.understood(words)
-        found = [
-            *understood.matches,
-            *(match for unclear in understood.unclear for match in unclear.candidates),
-            *(match for missed in understood.missed for match in missed.nearest),
-        ]
-        return list({(match.id, match.answer): match for match in found}.values())
+        heard = self.heard(words)
+        found = [*heard.taken, *heard.likely, *heard.nearest]
+        return list({(one.id, one.answer): one for one in found}.values())
 
-    def meaning(self, match: Match) -> str:
+    def meaning(self, meaning: Meaning) -> str:
         """Return a meaning in plain words; the name of a fault with what it is."""
-        if match.kind == CALLED:
-            defect = self.session.book.defects[match.id]
+        if meaning.kind == CALLED:
+            defect = self.session.book.defects[meaning.id]
             return f"{defect.name}: {one_line(defect.what)}"
-        return found_text(self.session.desk, self.session.found_by(match, ""))
-
-    def words_for(self, found: Found) -> str:
-        """Return the part of a phrase from which a finding was read, or the whole of it."""
-        if found.kind == MEASUREMENT:
-            return ""
-        matches = self.understood(found.said).matches if found.said else ()
-        return next((match.words for match in matches if match.id == found.id), found.said)
-
-    def is_unclear(self, words: str) -> bool:
-        """Tell whether words could mean one of several things, so that it is worth asking."""
-        return bool(self.understood(words).unclear)
+        return found_text(self.session.desk, self.session.found_by(meaning, ""))
 
     def seen(self) -> list[Found]:
         """Return the findings that came from the person's own words."""
-        found = self.session.reject.found
+        found = self.session.reject.findings
         return [one for one in found if one.said and one.kind != MEASUREMENT]
 
 

@@ -21,6 +21,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 LATER = {
     "book": "diagnose.cli_book:book",
+    "hear": "diagnose.cli_hear:hear",
     "sheet": "diagnose.cli_sheet:sheet",
     "shop": "diagnose.cli_shop:shop",
     "work": "diagnose.cli_work:work",

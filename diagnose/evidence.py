@@ -6,15 +6,21 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from diagnose.desk import CALLED, Desk, answer_numbers
-from diagnose.engine.findings import bands, check_weights, reading_weights
-from diagnose.engine.posterior import Evidence
+from diagnose.engine.findings import Weights, bands, check_weights, reading_weights
+from diagnose.engine.posterior import Evidence, log_looks, normalised
 from diagnose.errors import Fault
+from diagnose.graded import heard_checks, heard_looks
 from diagnose.quantity import read_quantity
 from diagnose.reject import CALLED as NAMED
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, Found, Reject, one_line
+from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, SURE, Found, Reject, one_line
 from diagnose.rulebase.book import Book, Measurement, Window
+from diagnose.rulebase.measured import measurement_names, name_folded
 from diagnose.rulebase.nearest import did_you_mean
+from diagnose.rulebase.sights import sights
+from diagnose.shorthand import read_jotted
 from diagnose.sums import mean_of, turned, work_sum
 
 OWN = "the shop's own"
@@ -89,7 +95,7 @@ def measurement_found(book: Book, name: str, text: str) -> Found:
     entry = measurement_named(book, name)
     measurement = book.measurements[entry]
     reading, old = _with_age(text)
-    values = read_quantity(reading, measurement.unit, measurement.name)
+    values = read_jotted(reading, measurement.unit, measurement.name, measurement.possible)
     age = read_quantity(old, "h", f"{measurement.name}, age of the sample")[0] if old else 0.0
     if age < 0.0:
         raise Fault(f"{measurement.name}: a sample cannot be {age:g} h old. Write how long before.")
@@ -115,15 +121,11 @@ def _with_age(text: str) -> tuple[str, str]:
 
 def measurement_named(book: Book, name: str) -> str:
     """Return the id of the measurement that a name means; raise Fault with the nearest one."""
-    wanted = name.strip().casefold()
-    names = {
-        spelling.casefold(): entry
-        for entry, measurement in book.measurements.items()
-        for spelling in (entry, entry.replace("-", " "), measurement.name, *measurement.also)
-    }
-    if wanted in names:
-        return names[wanted]
-    way_out = did_you_mean(wanted, [spelling for spelling in names if "-" not in spelling], "name")
+    names = measurement_names(book)
+    if (entry := names.get(name_folded(name))) is not None:
+        return entry
+    spellings = [spelling for spelling in names if "-" not in spelling]
+    way_out = did_you_mean(name_folded(name), spellings, "name")
     raise Fault(f"There is no measurement called {name!r}. {way_out}")
 
 
@@ -146,16 +148,19 @@ def _answer(entry: str, answer: str, answers: Mapping[str, object]) -> str:
     return answer
 
 
-def known_answers(book: Book, reject: Reject) -> dict[str, frozenset[str]]:
+def known_answers(book: Book, reject: Reject, *, heard: bool = False) -> dict[str, frozenset[str]]:
     """Return, for every look of which something is known, the answers that it may have.
+
+    ``heard``: what words surely say counts as an answer, as it does for what is worth asking.
 
     An answer given to a look that makes sense only under certain answers of another look says
     so much about that other one, unless it was answered itself or others say the contrary. An
     answer that was ruled out leaves the others.
     """
-    given = {f.id: f.answer for f in reject.found if f.kind == LOOK}
+    told = [f for f in reject.findings if f.chance >= SURE] if heard else reject.found
+    given = {f.id: f.answer for f in told if f.kind == LOOK}
     implied: dict[str, set[str]] = {}
-    for found in reject.found:
+    for found in told:
         if found.kind == RULED_OUT and found.id not in given:
             implied[found.id] = {*book.looks[found.id].answers} - {*found.answer.split()}
     for look in given:
@@ -194,7 +199,7 @@ def _called_for(book: Book, look: str) -> dict[str, set[str]]:
 
 
 def evidence_of(desk: Desk, reject: Reject) -> Evidence:
-    """Turn everything found on a reject into evidence for the engine."""
+    """Turn everything found on a reject, and heard of it, into evidence for the engine."""
     looks = {
         desk.looks[look]: answer_numbers(desk, look, sorted(answers))
         for look, answers in known_answers(desk.book, reject).items()
@@ -203,6 +208,18 @@ def evidence_of(desk: Desk, reject: Reject) -> Evidence:
     named = [f.id for f in reject.found if f.kind == NAMED]
     if named:
         looks[desk.looks[CALLED]] = answer_numbers(desk, CALLED, named)
+    answered = {f.id for f in reject.found if f.kind != RULED_OUT}
+    answered |= {CALLED} if named else set()
+    graded = heard_looks(desk, reject.heard, answered)
+    for look in graded.keys() & looks.keys():  # answers that were ruled out, or follow from others
+        may = looks.pop(look)
+        graded[look] = tuple(x if k in may else 0.0 for k, x in enumerate(graded[look]))
+    findings = heard_checks(desk, reject.heard, answered) | _findings(desk, reject)
+    return Evidence(*_once_a_sight(desk, looks, findings, graded))
+
+
+def _findings(desk: Desk, reject: Reject) -> dict[int, Weights]:
+    """Return the weights of the checks that were answered and of the readings."""
     scale = desk.book.scale
     findings = {}
     for found in reject.found:
@@ -218,7 +235,47 @@ def evidence_of(desk: Desk, reject: Reject) -> Evidence:
             odd = 1.0 - (1.0 - scale.odd_sample) * reading.fresh
             weights = reading_weights(reading.chances, sides, scale.stray_reading, odd)
             findings[desk.findings[reading.id]] = weights
-    return Evidence(looks, findings)
+    return findings
+
+
+def _once_a_sight(
+    desk: Desk,
+    looks: dict[int, tuple[int, ...]],
+    findings: dict[int, Weights],
+    graded: dict[int, tuple[float, ...]],
+) -> tuple[dict[int, tuple[int, ...]], dict[int, Weights], dict[int, tuple[float, ...]]]:
+    """Let looks that ask after one fact count once: the one that says most, an answer before words.
+
+    What each says is measured over the accounts as they stand before anything is known.
+    """
+    for group in {frozenset(g) for g in sights(desk.book).values() if len(g) > 1}:
+        told = [desk.looks[n] for n in sorted(group) if n in desk.looks]
+        told = [n for n in told if n in looks or n in graded]
+        best = max(told, key=lambda n: (n in looks, _says(desk, looks, graded, n)), default=None)
+        for number in told:
+            if number != best:
+                looks.pop(number, None)
+                graded.pop(number, None)
+    return looks, findings, graded
+
+
+def _says(
+    desk: Desk,
+    looks: Mapping[int, tuple[int, ...]],
+    graded: Mapping[int, tuple[float, ...]],
+    number: int,
+) -> float:
+    """Return how much what is known of a look says, in natural units."""
+    one = Evidence(
+        {number: looks[number]} if number in looks else {},
+        {},
+        {number: graded[number]} if number in graded else {},
+    )
+    model = desk.model
+    before = np.exp(model.log_prior)
+    after = normalised(model.log_prior + log_looks(model, one))
+    ratio = np.log(np.maximum(after, 1e-300)) - model.log_prior
+    return float((after * ratio * (before > 0.0)).sum())
 
 
 def readings_of(desk: Desk, reject: Reject) -> list[Reading]:

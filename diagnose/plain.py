@@ -11,7 +11,7 @@ from diagnose.lines import EndOfInput, Talk
 from diagnose.notes.wording import sentence
 from diagnose.plainwords import GoTo, Leave, done, obey, put_causes, put_note, put_verdict
 from diagnose.reasons import found_text
-from diagnose.reject import MEASUREMENT
+from diagnose.reject import MEASUREMENT, SURE
 from diagnose.session import Session
 from diagnose.shelf import Shelf
 from diagnose.wording import quoted, takes
@@ -54,7 +54,7 @@ def which_reject(session: Session, shelf: Shelf, talk: Talk) -> Bench:
     talk.put("Why was this casting scrapped?")
     talk.say("Answer with a number or a word. ? shows the words. Everything is kept as you go.")
     kept = shelf.kept()
-    while kept and not session.reject.found:
+    while kept and not session.reject.findings:
         talk.choices(["a new reject", *(f"{one.name}, {one.changed:%d %b %Y}" for one in kept)])
         reply = talk.read("Which")
         if reply.lower() == "quit":
@@ -81,7 +81,7 @@ class Conversation:
 
     def run(self) -> None:
         """Go through the stages in order, or as the words ask."""
-        stage = "see" if self.session.reject.found else "about"
+        stage = "see" if self.session.reject.findings else "about"
         while True:
             try:
                 getattr(self, stage)()
@@ -127,28 +127,37 @@ class Conversation:
 
     def _see(self, phrase: str) -> None:
         before = self.session.reject
-        self.done(self.bench.change(lambda: self.session.see(phrase)))
+        self.done(self.bench.see(phrase))
         now = self.session.reject
-        for found in now.found:
-            if found not in before.found:
-                self.talk.say(found_text(self.session.desk, found), "Understood: ")
+        for found in now.findings:
+            if found not in before.findings and found.chance >= SURE:
+                self.talk.say(found_text(self.session.desk, found), "+ Heard: ")
         for words in now.not_understood:
             if words not in before.not_understood:
-                self._settle(words)
+                self.talk.say(f"{quoted(words)}; kept for the note", "- Unknown: ")
+        self._settle(phrase)
 
-    def _settle(self, words: str) -> None:
-        """Ask what words mean that could mean two things, or say that they are not known."""
-        if not self.bench.is_unclear(words):
-            self.talk.say(f"{quoted(words)}; kept for the note", "Not known: ")
-            return
-        meanings = self.bench.meanings(words)
-        self.talk.say(f"What does {quoted(words)} mean?")
-        self.talk.choices([self.bench.meaning(match) for match in meanings], _0="none of these")
-        while (reply := self.read()) not in ("", "0"):
-            if reply.isdecimal() and int(reply) <= len(meanings):
-                self.done(self.bench.mean(meanings[int(reply) - 1], words))
+    def _settle(self, phrase: str) -> None:
+        """Offer what a phrase may mean; another phrase may be typed instead of an answer."""
+        while offers := self.bench.offers(phrase)[:5]:
+            likely = self.bench.heard(phrase).likely
+            self.talk.say(f"By {quoted(phrase)}, did you mean:", "? Likely: " if likely else "")
+            self.talk.choices([self.bench.meaning(one) for one in offers], _0="none of these")
+            reply = self.read()
+            if reply.lower() == "y":
+                reply = "1"
+            if reply.isdecimal() and 1 <= int(reply) <= len(offers):
+                one = offers[int(reply) - 1]
+                kept = self.session.reject.not_understood
+                self.done(self.bench.mean(one, phrase if phrase in kept else one.words))
+                continue
+            if reply.lower() in ("0", "n"):
+                for one in offers:
+                    self.done(self.bench.strike_heard(one.id))
                 return
-            self.talk.say(f"Type a number from 0 to {len(meanings)}.")
+            if reply:
+                self._see(reply)
+            return
 
     def ask(self) -> None:
         """Put one question after the other while one is worth asking."""

@@ -125,8 +125,8 @@ def _picture(bench: Bench, talk: Talk) -> None:
 def _said(bench: Bench, talk: Talk) -> None:
     reject = bench.session.reject
     found = [
-        f"{found_text(bench.session.desk, one)} {quoted(bench.words_for(one))}".strip()
-        for one in reject.found
+        f"{found_text(bench.session.desk, one)} {quoted(one.said)}".strip()
+        for one in reject.findings
     ]
     kept = [f"not known: {quoted(words)}" for words in reject.not_understood]
     talk.choices([*found, *kept])
@@ -136,15 +136,15 @@ def _said(bench: Bench, talk: Talk) -> None:
 
 def _take_back(bench: Bench, talk: Talk, number: str) -> None:
     reject, session = bench.session.reject, bench.session
-    most = len(reject.found) + len(reject.not_understood)
+    most = len(reject.findings) + len(reject.not_understood)
     if not number.isdecimal() or not 1 <= int(number) <= most:
         talk.say(f"Say which: take back 1 to {most}. The word said shows the list.")
         return
     at = int(number) - 1
-    if at < len(reject.found):
-        wrong = bench.change(lambda: session.take_back(reject.found[at].id))
+    if at < len(reject.findings):
+        wrong = bench.change(lambda: session.take_back(reject.findings[at].id))
     else:
-        words = reject.not_understood[at - len(reject.found)]
+        words = reject.not_understood[at - len(reject.findings)]
         wrong = bench.change(lambda: session.forget_phrase(words))
     if done(bench, talk, wrong):
         talk.say("Taken back.")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -29,7 +30,7 @@ from diagnose.evidence import (
     readings_of,
 )
 from diagnose.reject import CALLED as NAMED
-from diagnose.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, Found, Reject
+from diagnose.reject import CHECK, LIKELY, LOOK, MEASUREMENT, RULED_OUT, Found, Reject
 
 LIKELY_ENOUGH = 0.02
 """An answer less probable than this is not offered as one that would change the verdict."""
@@ -91,7 +92,24 @@ def weight_in_words(decibans: float) -> str:
 
 
 def found_text(desk: Desk, found: Found) -> str:
-    """Put a finding into plain words."""
+    """Put a finding into plain words; what was only heard with how likely that is meant."""
+    text = _answer_text(desk, found)
+    if not found.chances:
+        return text
+    others = [replace(found, answer=a, chances=()) for a, p in found.chances[1:] if p >= LIKELY]
+    if others and found.kind in (LOOK, CHECK):
+        said = " or ".join([text, *(_answer_only(desk, other) for other in others)])
+        return f"{said} (both were said: which?)"
+    return f"{text} (if that is what is meant: {100 * found.chance:.0f} %)"
+
+
+def _answer_only(desk: Desk, found: Found) -> str:
+    if found.kind == LOOK:
+        return desk.book.looks[found.id].answers[found.answer].say
+    return desk.book.checks[found.id].answers[found.answer]
+
+
+def _answer_text(desk: Desk, found: Found) -> str:
     book = desk.book
     if found.kind == LOOK:
         look = book.looks[found.id]
@@ -146,7 +164,7 @@ class Reasons:
             CHECK: findings,
             MEASUREMENT: findings.keys() | self.desk.book.taken_by_sums(),
         }
-        return [f for f in self.reject.found if f.kind == NAMED or f.id in known.get(f.kind, ())]
+        return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
     @cached_property
     def _pushes(self) -> list[EnginePush]:
@@ -163,11 +181,14 @@ class Reasons:
         if found.kind in (MEASUREMENT, RULED_OUT):
             return evidence_of(self.desk, self.reject.without(found.id))
         looks, findings = dict(self.evidence.looks), dict(self.evidence.findings)
+        graded = dict(self.evidence.graded)
         if found.kind in (LOOK, NAMED):
-            looks.pop(self.desk.looks[found.id if found.kind == LOOK else CALLED], None)
+            number = self.desk.looks[found.id if found.kind == LOOK else CALLED]
+            looks.pop(number, None)
+            graded.pop(number, None)
         else:
             findings.pop(self.desk.findings[found.id], None)
-        return Evidence(looks, findings)
+        return Evidence(looks, findings, graded)
 
     def pushes(self, cause: str) -> list[Push]:
         """Return what every finding does to a cause, the biggest first."""
@@ -191,16 +212,21 @@ class Reasons:
             "each other: one of them must be wrong."
             for earlier, later in excluding(self.desk.book, self.reject)
         ]
+        excluded += [
+            f"{found_text(self.desk, found)} Said in “{found.said}”."
+            for found in self.reject.findings
+            if sum(p >= LIKELY for _, p in found.chances) > 1 and found.kind in (LOOK, CHECK)
+        ]
         odd = [
             (push.expected, found_text(self.desk, found))
             for found, push in zip(self._telling, self._surprises(), strict=True)
-            if found.kind != MEASUREMENT and push.expected < ODD
+            if found.kind != MEASUREMENT and not found.chances and push.expected < ODD
         ]
         return excluded + [
             f"“{text}” hardly goes with the rest of what was found "
             f"(expected in {100 * expected:.1f} % of such cases): look again."
             for expected, text in sorted(odd)
-            if len(self.reject.found) > 1
+            if len(self.reject.findings) > 1
         ]
 
     def unexplained(self) -> list[str]:
@@ -276,9 +302,14 @@ class Reasons:
             model.network, figures.leak, strengths, desk.account_links, desk.log_besides, none
         )
         joint = joint + shaken_findings(model.network, figures, self.evidence)
+        likelihoods: dict[int, Sequence[float]] = {
+            look: tuple(float(k in answers) for k in range(len(desk.answers[look])))
+            for look, answers in self.evidence.looks.items()
+        }
+        likelihoods |= self.evidence.graded
         tables = [
-            (desk.look_tables[look].rows, desk.look_tables[look].of_account, answers)
-            for look, answers in sorted(self.evidence.looks.items())
+            (desk.look_tables[look].rows, desk.look_tables[look].of_account, likelihood)
+            for look, likelihood in sorted(likelihoods.items())
         ]
         joint = joint + shaken_looks(tables, RUNS, draw)
         first = first_roots(joint, model.root_of_account)

@@ -25,17 +25,21 @@ from diagnose.reject import (
     RULED_OUT,
     UNSURE,
     Found,
+    Hearing,
     Reject,
     excludes,
     one_line,
 )
 from diagnose.rulebase.nearest import did_you_mean
+from diagnose.rulebase.renamed import now_asked, now_called
 from diagnose.rulebase.yamlread import Document, Steps, read
-from diagnose.session import Session, left_out
+from diagnose.session import NEAR, Session
 from diagnose.whole import write_whole
 
 if TYPE_CHECKING:
-    from diagnose.rulebase.words import Understanding
+    from diagnose.rulebase.book import Book
+    from diagnose.words.heard import Heard
+    from diagnose.words.readings import Named
 
 KEYS = ("reject", "metal", "process", "section", "seen", "checked", "measured", "unsure")
 LIMIT = 100_000
@@ -47,12 +51,17 @@ EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes 
 class Reading:
     """A reject file as far as it has been read into a session.
 
-    ``understood``: what each phrase was taken for. ``assumed``: what the file left out.
+    ``heard``: what each phrase was taken for. ``assumed``: what the file left out. ``left_out``:
+    what stands in the file and was not worked with. ``named``: readings by other names than the
+    book's, and what they were taken for.
     """
 
     session: Session
     document: Document
-    understood: list[Understanding] = field(default_factory=list)
+    phrases: list[str] = field(default_factory=list)
+    heard: list[Heard] = field(default_factory=list)
+    left_out: list[str] = field(default_factory=list)
+    named: list[tuple[str, Named]] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     taken: list[tuple[Steps, Found]] = field(default_factory=list)
@@ -120,9 +129,11 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
     _read_about(reading)
     _read_list(reading, "seen", _phrase_or_answer)
     _read_list(reading, "checked", _phrase_or_answer)
+    _hear(reading)
     _read_measured(reading)
     _read_list(reading, "unsure", _unsure)
-    said = begun or session.reject.found or session.reject.not_understood
+    reject = session.reject
+    said = begun or reject.findings or reject.not_understood or reject.other_readings
     if not reading.problems and not said:
         reading.fault((), "Nothing was seen, checked or measured.", EXAMPLE)
     if reading.problems:
@@ -166,15 +177,19 @@ def _read_list(reading: Reading, key: str, take: Callable[[Reading, Steps, Any],
 def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
     book = reading.session.book
     if isinstance(item, str):
-        _phrase(reading, steps, item)
+        _phrase(reading, item)
         return
     wanted = dict(item) if isinstance(item, dict) else {}
+    if "heard" in wanted:
+        _heard_before(reading, steps, wanted, wanted.pop("heard"))
+        return
     said = one_line(str(wanted.pop("said", "")))
     if said and not wanted:
         _kept(reading, said)
         return
     if not all(isinstance(value, str) for value in wanted.values()):
         wanted = {}
+    wanted = _now(book, wanted)
     makers = {
         frozenset({LOOK, "not"}): lambda w: ruled_out_found(book, w[LOOK], w["not"], said),
         frozenset({LOOK, "answer"}): lambda w: look_found(book, w[LOOK], w["answer"], said),
@@ -190,27 +205,69 @@ def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
     reading.take(steps, reading.tried(steps, partial(make, wanted)))
 
 
-def _phrase(reading: Reading, steps: Steps, phrase: str) -> None:
-    understood = reading.session.understand(phrase)
-    reading.understood.append(understood)
-    for found in reading.session.found_in(understood):
-        reading.take(steps, found)
-    reading.session.keep_phrases(left_out(understood))
+def _now(book: Book, wanted: dict[str, str]) -> dict[str, str]:
+    """Return an exact answer by what entry and answer are called now."""
+    for kind in (LOOK, CHECK):
+        for verb in ("answer", "not"):
+            if kind in wanted and verb in wanted:
+                pairs = [now_called(book, wanted[kind], one) for one in wanted[verb].split()]
+                if pairs:
+                    told = {kind: pairs[0][0], verb: " ".join(answer for _, answer in pairs)}
+                    return wanted | told
+    return wanted
+
+
+def _phrase(reading: Reading, phrase: str) -> None:
+    """Leave a phrase to be heard with all the others."""
+    reading.phrases.append(one_line(phrase))
+
+
+def _hear(reading: Reading) -> None:
+    """Hear all phrases together; nothing that was read from words makes the file wrong."""
+    heard = reading.session.understand_all(reading.phrases)
+    for one in heard:
+        reading.heard.append(one)
+        reading.session.take_heard(one)
 
 
 def _kept(reading: Reading, said: str) -> None:
     """Keep words that were not understood before; by themselves they might be misunderstood."""
-    from diagnose.rulebase.words import Missed, Understanding
+    from diagnose.words.heard import Heard
 
-    reading.understood.append(Understanding(said, (), (), (Missed(said, ()),)))
+    reading.heard.append(Heard(said, missed=(said,)))
     reading.session.keep_phrases([said])
+
+
+def _heard_before(reading: Reading, steps: Steps, item: dict[str, Any], chance: Any) -> None:
+    """Take down what was heard before, as it was kept."""
+    words, phrase = str(item.pop("said", "")), str(item.pop("in", ""))
+    kind = RULED_OUT if "not" in item else next((k for k in _ENTRY if k in item), "")
+    entry = str(item.get(LOOK if kind == RULED_OUT else kind, ""))
+    answer = str(item.get("not" if kind == RULED_OUT else "answer", ""))
+    fits = isinstance(chance, int | float) and not isinstance(chance, bool) and 0 < chance <= 1
+    if not (kind and fits):
+        example = "{look: cavity-wall, answer: smooth, heard: 0.8, said: slick}"
+        reading.fault(steps, "This is not a thing that was heard.", f"Write for example {example}.")
+        return
+    entry, answer = now_called(reading.session.book, entry, answer)
+    make = _ENTRY[LOOK if kind == RULED_OUT else kind]
+    if reading.tried(steps, partial(make, reading.session.book, entry, answer)) is not None:
+        one = Hearing(kind, entry, answer, float(chance), words, phrase or words)
+        reading.session.keep_heard([one])
+
+
+_ENTRY: dict[str, Callable[..., Found]] = {
+    LOOK: look_found,
+    CHECK: check_found,
+    CALLED: lambda book, entry, _answer: named_found(book, entry),
+}
 
 
 def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
     if not isinstance(item, str):
         reading.fault(steps, "This is not the id of a question.", "Write it as a plain word.")
         return
-    make = partial(reading.session.unsure_found, item)
+    make = partial(reading.session.unsure_found, now_asked(reading.session.book, item))
     reading.take(steps, reading.tried(steps, make))
 
 
@@ -235,8 +292,34 @@ def _read_measured(reading: Reading) -> None:
             text = "; ".join(texts)
         else:
             text = written.get(steps, value or "")
-        make = partial(measurement_found, reading.session.book, name, text)
+        _read_one(reading, steps, name, text)
+
+
+def _read_one(reading: Reading, steps: Steps, name: str, text: str) -> None:
+    """Take a reading down; one whose name is not the book's and not clear is kept and told."""
+    session = reading.session
+    named = session.measurement_named(name, text)
+    by_the_letter = bool(named.candidates) and named.candidates[0][1] == 1.0
+    if by_the_letter:
+        make = partial(measurement_found, session.book, named.sure, text)
         reading.take(steps, reading.tried(steps, make))
+        return
+    place = reading.document.place_of(steps, key=True)
+    names = [f"“{session.book.measurements[entry].name}”" for entry, _ in named.candidates]
+    if not named.sure or session.reject.about(named.sure) is not None:
+        session.keep_reading(name, text)
+        near = [
+            one for one, (_, chance) in zip(names, named.candidates, strict=True) if chance > NEAR
+        ]
+        way_out = (
+            f"It could be {' or '.join(near)}; write which."
+            if near
+            else ("Kept with the reject; nothing was made of it.")
+        )
+        reading.left_out.append(f"{place}: no reading is called “{name}”. {way_out}")
+        return
+    reading.take(steps, measurement_found(session.book, named.sure, text))
+    reading.named.append((f"{name}: {text}", named))
 
 
 def dump(reject: Reject, units: Callable[[str], str]) -> str:
@@ -251,13 +334,18 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
     parts: dict[str, Any] = {
         "seen": [
             *(_as_item(found) for found in _of(reject, LOOK, RULED_OUT, CALLED)),
+            *(_as_heard(one) for one in reject.heard if one.kind != CHECK),
             *({"said": words} for words in reject.not_understood),
         ],
-        "checked": [_as_item(found) for found in _of(reject, CHECK)],
+        "checked": [
+            *(_as_item(found) for found in _of(reject, CHECK)),
+            *(_as_heard(one) for one in reject.heard if one.kind == CHECK),
+        ],
         "measured": {
             found.id: found.said or f"{'; '.join(map(_exactly, found.readings))} {units(found.id)}"
             for found in _of(reject, MEASUREMENT)
-        },
+        }
+        | dict(reject.other_readings),
         "unsure": [found.id for found in _of(reject, UNSURE)],
     }
     filled = {key: part for key, part in parts.items() if part}
@@ -284,6 +372,16 @@ def _as_item(found: Found) -> dict[str, str]:
     else:
         item = {found.kind: found.id, "answer": found.answer}
     return item | ({"said": found.said} if found.said else {})
+
+
+def _as_heard(one: Hearing) -> dict[str, Any]:
+    if one.kind == CALLED:
+        item: dict[str, Any] = {CALLED: one.id}
+    elif one.kind == RULED_OUT:
+        item = {LOOK: one.id, "not": one.answer}
+    else:
+        item = {one.kind: one.id, "answer": one.answer}
+    return item | {"heard": one.probability, "said": one.words, "in": one.phrase}
 
 
 def save(session: Session, path: Path) -> None:

@@ -6,13 +6,18 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from diagnose.asking import cause_name
+from diagnose.notes.findings import anything
 from diagnose.reasons import found_text
 from diagnose.rejectfile import Reading
 from diagnose.session import Session
 
 if TYPE_CHECKING:
-    from diagnose.rulebase.words import Match
+    from diagnose.words.heard import Meaning
 
+NOTHING = (
+    "Nothing was understood, so nothing can be said of the cause. Say it in other words, or answer "
+    "the questions: diagnose."
+)
 MOST_CAUSES = 6
 BAR = 20
 
@@ -22,12 +27,14 @@ def as_data(session: Session, reading: Reading) -> dict[str, Any]:
     from diagnose.notes.compose import compose
 
     note = asdict(compose(session))
+    known = anything(session)
     return {
-        "causes": [asdict(cause) for cause in session.causes()],
-        "defects": [asdict(defect) for defect in session.defects()],
+        "causes": [asdict(cause) for cause in session.causes() if known],
+        "defects": [asdict(defect) for defect in session.defects() if known],
         "accounts": [
             {"path": list(account.path), "probability": account.probability}
             for account in session.accounts(limit=None)
+            if known
         ],
         "ask_next": [
             {
@@ -41,24 +48,38 @@ def as_data(session: Session, reading: Reading) -> dict[str, Any]:
         ],
         "understood": [
             {
-                "phrase": understood.phrase,
-                "words": match.words,
-                "as": {match.kind: match.id} | ({verb: match.answer} if match.answer else {}),
-                "score": match.score,
+                "phrase": heard.phrase,
+                "words": one.words,
+                "as": {one.kind: one.id} | ({verb: one.answer} if one.answer else {}),
+                "score": round(100 * one.probability, 1),
+                "probability": one.probability,
+                "mark": "sure" if one.sure else "likely",
             }
-            for understood in reading.understood
-            for verb, matches in (("answer", understood.matches), ("not", understood.denied))
-            for match in matches
+            for heard in reading.heard
+            for verb, meanings in (
+                ("answer", heard.taken),
+                ("answer", heard.likely),
+                ("not", heard.ruled_out),
+            )
+            for one in meanings
+        ]
+        + [
+            {
+                "phrase": text,
+                "words": named.name,
+                "as": {"measurement": named.sure},
+                "score": round(100 * named.candidates[0][1], 1),
+                "probability": named.candidates[0][1],
+                "mark": "sure",
+            }
+            for text, named in reading.named
         ],
         "not_understood": [
-            {"phrase": words, "nearest": [f"{m.id}: {m.answer}" for m in candidates]}
-            for understood in reading.understood
-            for words, candidates in (
-                *((unclear.words, unclear.candidates) for unclear in understood.unclear),
-                *((missed.words, missed.nearest) for missed in understood.missed),
-            )
+            {"phrase": words, "nearest": [f"{m.id}: {m.answer}" for m in heard.nearest]}
+            for heard in reading.heard
+            for words in heard.missed
         ],
-        "warnings": [*reading.assumed, *session.warnings()],
+        "warnings": warnings(session, reading),
         "notes": [{"about": part, "says": says} for part, says in note.items()],
         "stability": asdict(session.stability()),
     }
@@ -66,31 +87,39 @@ def as_data(session: Session, reading: Reading) -> dict[str, Any]:
 
 def as_text(session: Session, reading: Reading) -> str:
     """Return what was understood and the ranking, in plain lines."""
-    return "\n".join([*_understood(session, reading), *_ranking(session), ""])
+    ranking = _ranking(session) if anything(session) else []
+    return "\n".join([*_understood(session, reading), *ranking, ""])
 
 
 def _understood(session: Session, reading: Reading) -> list[str]:
-    lines = [
-        f"Taken down: “{match.words}” as {match_in_words(session, match)}"
-        for understood in reading.understood
-        for match in understood.matches
+    lines = []
+    for heard in reading.heard:
+        for verb, meanings in (
+            ("Heard", heard.taken), ("Likely", heard.likely), ("Ruled out", heard.ruled_out),
+        ):  # fmt: skip
+            lines += [
+                f"{verb}: “{one.words}” as {match_in_words(session, one)}"
+                + (f" ({100 * one.probability:.0f} %)" if verb == "Likely" else "")
+                for one in meanings
+            ]
+        lines += [f"Not understood: “{words}”. Left out." for words in heard.missed]
+    lines += [
+        f"Heard: “{text}” as {session.book.measurements[named.sure].name}"
+        for text, named in reading.named
     ]
-    for understood in reading.understood:
-        lines += [
-            f"Ruled out: “{match.words}” as {match_in_words(session, match)}"
-            for match in understood.denied
-        ]
-        for unclear in understood.unclear:
-            ways = " or ".join(match_in_words(session, match) for match in unclear.candidates)
-            lines.append(f"Unclear: “{unclear.words}” could mean {ways}. Left out.")
-        lines += [f"Not understood: “{missed.words}”. Left out." for missed in understood.missed]
-    lines += [f"Mind: {warning}" for warning in (*reading.assumed, *session.warnings())]
+    lines += [f"Mind: {warning}" for warning in warnings(session, reading)]
     return [*lines, ""] if lines else lines
 
 
-def match_in_words(session: Session, match: Match) -> str:
+def warnings(session: Session, reading: Reading) -> list[str]:
+    """Return everything that should make one careful; that nothing was understood comes first."""
+    nothing = [] if anything(session) else [NOTHING]
+    return [*nothing, *reading.assumed, *reading.left_out, *session.warnings()]
+
+
+def match_in_words(session: Session, meaning: Meaning) -> str:
     """Say what a phrase was taken for."""
-    return found_text(session.desk, session.found_by(match, ""))
+    return found_text(session.desk, session.found_by(meaning, ""))
 
 
 def _ranking(session: Session) -> list[str]:

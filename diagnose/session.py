@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -27,14 +26,19 @@ from diagnose.evidence import (
 from diagnose.job import name_of, section_of
 from diagnose.ranking import AccountShare, Cause, Share
 from diagnose.reasons import Change, Push, Reasons, Stability
-from diagnose.reject import CHECK, LOOK, UNSURE, Found, Reject, one_line
+from diagnose.reject import CHECK, LOOK, RULED_OUT, UNSURE, Found, Hearing, Reject, one_line
 from diagnose.rulebase.book import Book
+from diagnose.rulebase.measured import measurement_names, name_folded
 from diagnose.rulebase.nearest import did_you_mean, kind_named
 
 if TYPE_CHECKING:
     from diagnose.engine.cliquetree import Floats
-    from diagnose.rulebase.words import Match, Phrasebook, Understanding
+    from diagnose.words.heard import Amount, Heard, Meaning
+    from diagnose.words.reader import Reader
+    from diagnose.words.readings import Named
 
+NEAR = 0.15
+"""Probability from which a measurement may be what a name means."""
 FAIR = 0.5
 """Probability from which the first cause may be named as the likely one."""
 
@@ -66,14 +70,14 @@ class Session:
         self._past: list[Reject] = []
         self._undone: list[Reject] = []
         self._desks: dict[Scope, Desk] = {}
+        self._readers: list[Reader] = []  # one, made when it is first needed, shared by all
         self._use(reject)
 
     def another(self, reject: Reject | None = None) -> Session:
         """Return a session on another reject, with the same rule base and desks."""
         session = Session(self.book, self._key, reject or self.fresh, self.fresh)
         session._desks = self._desks
-        if (phrasebook := self.__dict__.get("phrasebook")) is not None:
-            session.phrasebook = phrasebook
+        session._readers = self._readers
         return session
 
     @property
@@ -148,61 +152,72 @@ class Session:
             reject = replace(reject, section=known)
         self._change(reject)
 
-    @cached_property
-    def phrasebook(self) -> Phrasebook:
-        """What people say and what it means."""
-        from diagnose.rulebase.words import Phrasebook
+    @property
+    def reader(self) -> Reader:
+        """What people say and what it means; made when it is first needed."""
+        if not self._readers:
+            from diagnose.words.reader import Reader
 
-        return Phrasebook(self.book, self._keep)
+            self._readers.append(Reader(self.book, self._keep))
+        return self._readers[0]
 
-    def understand(self, phrase: str) -> Understanding:
-        """Say what a phrase means, without taking it down."""
-        return self.phrasebook.understand(one_line(phrase))
+    def understand(self, phrase: str) -> Heard:
+        """Say what a phrase means for this job, without taking it down."""
+        return self.understand_all([phrase])[0]
 
-    def see(self, phrase: str) -> Understanding:
+    def understand_all(self, phrases: Sequence[str]) -> list[Heard]:
+        """Say what several phrases mean; together they take less time."""
+        asked = self.desk.looks.keys() | self.desk.findings.keys()
+        return self.reader.hear([one_line(phrase) for phrase in phrases], asked)
+
+    def see(self, phrase: str) -> Heard:
         """Take down what somebody says they see; what is not understood is kept as well."""
-        understood = self.understand(phrase)
-        reject = self._reject
-        for found in self.found_in(understood):
-            reject = reject.with_found(found)
-        self._change(reject.with_phrases(left_out(understood)))
-        return understood
+        heard = self.understand(phrase)
+        self.take_heard(heard)
+        return heard
 
-    def settle(self, words: str, match: Match) -> None:
-        """Take down what words mean that were kept because they were not understood."""
+    def take_heard(self, heard: Heard) -> None:
+        """Take down what was heard in a phrase, with how sure that is."""
+        reject = self._reject.with_heard(hearings_of(heard))
+        for amount in heard.amounts:
+            if reject.about(amount.id) is None:
+                reject = reject.with_found(measurement_found(self.book, amount.id, amount.text))
+        self._change(reject.with_phrases(heard.missed))
+
+    def settle(self, words: str, meaning: Meaning) -> None:
+        """Take down for sure what words mean that were heard with a doubt, or not at all."""
         left = tuple(kept for kept in self._reject.not_understood if kept != words)
-        found = self.found_by(match, words)
-        self._change(replace(self._reject, not_understood=left).with_found(found))
+        found = self.found_by(meaning, words)
+        reject = replace(self._reject, not_understood=left).without_heard(meaning.id)
+        self._change(reject.with_found(found))
+
+    def not_meant(self, entry: str) -> None:
+        """Strike what was heard of a question; what was answered stays."""
+        self._change(self._reject.without_heard(entry))
 
     def keep_phrases(self, phrases: Iterable[str]) -> None:
         """Keep phrases that were not understood with the reject."""
         self._change(self._reject.with_phrases(phrases))
 
+    def keep_heard(self, hearings: Iterable[Hearing]) -> None:
+        """Take down what was heard before, as it was kept."""
+        self._change(self._reject.with_heard(hearings))
+
     def add(self, found: Found) -> None:
         """Take down a finding made ready before."""
         self._change(self._reject.with_found(found))
-
-    def found_in(self, understood: Understanding) -> list[Found]:
-        """Return every finding that a phrase stands for, what it rules out included."""
-        return [
-            *(self.found_by(match, understood.phrase) for match in understood.matches),
-            *(
-                ruled_out_found(self.book, match.id, match.answer, understood.phrase)
-                for match in understood.denied
-            ),
-        ]
 
     def rule_out(self, look: str, answer: str, said: str = "") -> None:
         """Say that a look's answer is not so."""
         self.add(ruled_out_found(self.book, look, answer, said))
 
-    def found_by(self, match: Match, phrase: str) -> Found:
-        """Return the finding that a match stands for."""
-        if match.kind == LOOK:
-            return look_found(self.book, match.id, match.answer, phrase)
-        if match.kind == CHECK:
-            return check_found(self.book, match.id, match.answer, phrase)
-        return named_found(self.book, match.id, phrase)
+    def found_by(self, meaning: Meaning, phrase: str) -> Found:
+        """Return the finding that a meaning stands for, once it is sure."""
+        if meaning.kind == LOOK:
+            return look_found(self.book, meaning.id, meaning.answer, phrase)
+        if meaning.kind == CHECK:
+            return check_found(self.book, meaning.id, meaning.answer, phrase)
+        return named_found(self.book, meaning.id, phrase)
 
     def answer(self, look: str, answer: str, said: str = "") -> None:
         """Answer a look."""
@@ -218,9 +233,37 @@ class Session:
 
     def measure(self, name: str, text: str) -> Reading:
         """Take down a reading with its unit; return it held against its window."""
-        found = measurement_found(self.book, name, text)
+        found = measurement_found(self.book, self._measured(name, text), text)
         self.add(found)
         return reading_of(self.desk, found)
+
+    def _measured(self, name: str, text: str) -> str:
+        """Return what a name surely means; the name itself where it means nothing.
+
+        Raises Fault where it could be two things.
+        """
+        named = self.measurement_named(name, text)
+        several = [entry for entry, chance in named.candidates if chance >= NEAR]
+        if named.sure or not several:
+            return named.sure or name
+        which = " or ".join(f"“{self.book.measurements[entry].name}”" for entry in several[:3])
+        raise Fault(f"“{name}” could be {which}. Say which by that name.")
+
+    def measurement_named(self, name: str, text: str) -> Named:
+        """Return which measurements a name may mean, with what was read for it."""
+        from diagnose.words.readings import Named
+
+        if (entry := measurement_names(self.book).get(name_folded(name))) is not None:
+            return Named(name, ((entry, 1.0),))
+        return self.reader.gauges.named(name, text)
+
+    def amount(self, amount: Amount) -> tuple[float, ...]:
+        """Return the values of a reading taken out of a phrase, in the measurement's own unit."""
+        return measurement_found(self.book, amount.id, amount.text).readings
+
+    def keep_reading(self, name: str, text: str) -> None:
+        """Keep a reading that the book does not know with the reject."""
+        self._change(self._reject.with_reading(name, text))
 
     def unsure(self, entry: str) -> None:
         """Say that something was looked at and cannot be told: evidence of nothing."""
@@ -362,10 +405,16 @@ class Session:
         ]
 
 
-def left_out(understood: Understanding) -> list[str]:
-    """Return the parts of a phrase that are unclear or were not understood."""
-    unclear = (part.words for part in understood.unclear)
-    return [*unclear, *(part.words for part in understood.missed)]
+def hearings_of(heard: Heard) -> list[Hearing]:
+    """Return what was heard in a phrase as it is kept with a reject."""
+    said = [
+        Hearing(one.kind, one.id, one.answer, one.probability, one.words, heard.phrase)
+        for one in (*heard.taken, *heard.likely, *heard.faint)
+    ]
+    return said + [
+        Hearing(RULED_OUT, one.id, one.answer, one.probability, one.words, heard.phrase)
+        for one in heard.ruled_out
+    ]
 
 
 def open_session(reject: Reject | None = None, folder: Path | str | None = None) -> Session:

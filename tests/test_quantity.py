@@ -66,7 +66,10 @@ def test_a_kilonewton_on_a_square_metre_is_a_kilopascal() -> None:
 
 PINT = {
     "%": "percent", "in": "inch", "lb": "pound", "l": "liter", "degrees": "degree",
-    "g/cm2": "gram_force / centimeter**2", "ratio": "dimensionless", "Pa s": "pascal * second",
+    "g/cm2": "gram_force / centimeter**2", "kg/cm2": "kilogram_force / centimeter**2",
+    "tsi": "force_long_ton / inch**2",
+    "um": "micrometer", "d": "day", "ft": "foot", "ratio": "dimensionless",
+    "Pa s": "pascal * second",
 }  # fmt: skip
 """Units that pint calls by another name; the others it reads once powers are marked by ``**``."""
 OF_THE_TRADE = {"AFS", "GFN", "B", "sieves"}

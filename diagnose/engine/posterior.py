@@ -11,6 +11,8 @@ from diagnose.engine.cliquetree import Floats
 from diagnose.engine.findings import Weights
 from diagnose.engine.model import Model
 
+RAREST = 1e-3
+"""Answers are taken to be the true one at least so often."""
 RECENT = 64
 """Bodies of shop findings whose result is kept."""
 
@@ -20,12 +22,14 @@ class Evidence:
     """What is known about one reject.
 
     ``looks``: look -> the answers it may be (one, or several where only so much is known).
-    ``findings``: finding -> four weights over its basis (1, A, B, A*B): the likelihood of what
-    was found as a function of its conditions.
+    ``graded``: look -> for each answer the likelihood of what was heard if that is the true one
+    (virtual evidence; only the ratios matter). ``findings``: finding -> four weights over its
+    basis (1, A, B, A*B): the likelihood of what was found as a function of its conditions.
     """
 
     looks: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
     findings: Mapping[int, Weights] = field(default_factory=dict)
+    graded: Mapping[int, tuple[float, ...]] = field(default_factory=dict)
 
 
 def laid_on(model: Model, findings: Mapping[int, Weights]) -> dict[int, Floats]:
@@ -113,7 +117,39 @@ def log_looks(model: Model, evidence: Evidence) -> Floats:
             total += rows[answers[0]]
         else:
             total += np.logaddexp.reduce(rows[list(answers)], axis=0)
+    for look in sorted(evidence.graded):
+        total += log_graded(model, look, evidence.graded[look])
     return total
+
+
+def log_graded(model: Model, look: int, likelihood: tuple[float, ...]) -> Floats:
+    """Return log P(what was heard of a look | account), from its likelihood under each answer."""
+    mixed = np.asarray(likelihood) @ np.exp(model.looks[look])
+    with np.errstate(divide="ignore"):
+        return np.asarray(np.log(mixed))
+
+
+def likelihood_of(said: Mapping[int, float], rates: Floats) -> tuple[float, ...]:
+    """Return the likelihood under each answer of words that say answers with probabilities.
+
+    ``said``: answer -> probability that the words mean it; the rest is that they mean nothing here.
+    ``rates``: how often each answer is the true one where nothing is known. Sure words (p = 1)
+    leave only their answer; words that say every answer as often as it comes say nothing.
+
+    >>> likelihood_of({0: 0.5}, np.array([0.25, 0.75]))
+    (2.5, 0.5)
+
+    References
+    ----------
+    J. Pearl, "Probabilistic Reasoning in Intelligent Systems" (1988), section 2.2.2 (from memory):
+    virtual evidence.
+
+    """
+    nothing = max(0.0, 1.0 - sum(said.values()))
+    return tuple(
+        nothing + (said[k] / max(float(rate), RAREST) if k in said else 0.0)
+        for k, rate in enumerate(rates)
+    )
 
 
 def log_joint(model: Model, evidence: Evidence) -> Floats:
@@ -137,6 +173,19 @@ def normalised(log_weights: Floats) -> Floats:
 def posterior(model: Model, evidence: Evidence) -> Floats:
     """Return P(account | evidence), the last one being "none of these"."""
     return normalised(log_joint(model, evidence))
+
+
+def look_rates(model: Model, look: int) -> Floats:
+    """Return how often each answer of a look is given where nothing was found."""
+    return np.asarray(np.exp(model.looks[look]) @ np.exp(model.log_prior))
+
+
+def finding_rate(model: Model, finding: int, weights: Sequence[float]) -> float:
+    """Return how likely an outcome of a finding is where nothing was found."""
+    seat = model.seats[finding]
+    chances = np.asarray(weights) @ model.expected_at_rest(finding)
+    pattern = model.forest.places[model.forest.root[seat.clique]].pattern_of
+    return float(chances[pattern[model.pattern_of_account]] @ np.exp(model.log_prior))
 
 
 def by_root(model: Model, probabilities: Floats) -> Floats:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -62,16 +63,17 @@ def shaken_findings(network: Network, figures: Figures, evidence: Evidence) -> F
 
 
 def shaken_looks(
-    tables: list[tuple[Floats, Ints, tuple[int, ...]]], runs: int, draw: np.random.Generator
+    tables: list[tuple[Floats, Ints, Sequence[float]]], runs: int, draw: np.random.Generator
 ) -> Floats:
     """Return log P(look answers | account) with every likelihood shaken: (runs, accounts).
 
     ``tables``: for each look answered its rows (tables, answers), the row of each account, and
-    the answers that it may have.
+    the likelihood of what was found or heard under each answer: 1 and 0 where it was answered.
     """
     total: Floats = np.zeros((runs, 1))
-    for rows, of_account, answers in tables:
-        moved = np.log(shaken(rows[:, list(answers)].sum(axis=1), runs, draw))
+    for rows, of_account, likelihood in tables:
+        weights = np.asarray(likelihood) / max(likelihood)
+        moved = np.log(shaken(rows @ weights, runs, draw))
         total = total + moved[:, of_account]
     return total
 

@@ -24,7 +24,7 @@ def in_words(session: Session, found: Found) -> str:
 
 def anything(session: Session) -> bool:
     """Tell whether anything at all was found; what could not be told does not count."""
-    return any(found.kind != UNSURE for found in session.reject.found)
+    return any(found.kind != UNSURE for found in session.reject.findings)
 
 
 def weighed(session: Session, cause: str) -> tuple[Findings, ...]:
@@ -32,7 +32,7 @@ def weighed(session: Session, cause: str) -> tuple[Findings, ...]:
 
     Without a cause (an empty id) all in one, in the order in which it came.
     """
-    known = [found for found in session.reject.found if found.kind != UNSURE]
+    known = [found for found in session.reject.findings if found.kind != UNSURE]
     pushes = {push.entry: push for push in session.explain(cause)} if cause else {}
     known.sort(key=lambda found: -abs(pushes[found.id].decibans) if found.id in pushes else 0.0)
     texts: dict[str, list[str]] = {}

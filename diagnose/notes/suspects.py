@@ -13,7 +13,7 @@ from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import percent, sentence
 from diagnose.notes.worked import worked_out
-from diagnose.reject import CHECK, Reject
+from diagnose.reject import CHECK, SURE, Reject
 from diagnose.rulebase.book import Action, Book
 
 if TYPE_CHECKING:
@@ -63,10 +63,11 @@ def _proved_by(session: Session, cause: str, pushes: Iterable[Push]) -> Iterator
     """Yield the findings that show the cause itself."""
     outcomes = outcomes_for(session.book, cause, _MOSTLY)
     speaks_for = {push.entry for push in pushes if push.decibans > 0}
-    came_out = {found.id: found.answer for found in session.reject.found if found.kind == CHECK}
+    said = [found for found in session.reject.findings if found.chance >= SURE]
+    came_out = {found.id: found.answer for found in said if found.kind == CHECK}
     for reading in session.readings():
         came_out[reading.id] = BANDS[reading.chances.index(max(reading.chances))]
-    for found in session.reject.found:
+    for found in said:
         if found.id in speaks_for and outcomes.get(found.id) == came_out.get(found.id, ""):
             yield in_words(session, found)
 
@@ -74,7 +75,7 @@ def _proved_by(session: Session, cause: str, pushes: Iterable[Push]) -> Iterator
 def _against(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
     """Yield the findings that speak most clearly against a cause, two at most."""
     against = [push.entry for push in pushes if push.decibans <= -_CLEAR]
-    for found in session.reject.found:
+    for found in session.reject.findings:
         if found.id in against[:2]:
             yield in_words(session, found)
 

@@ -140,12 +140,14 @@ class Answer(Entry):
 
     ``usual``: how often it is seen among rejects at large, whatever their cause (the neutral
     default); the figures of one look are scaled to add up to one.
-    ``words``: everyday phrases that mean this answer.
+    ``words``: everyday phrases that mean this answer. ``between_mm``: where the answer stands for a
+    range of lengths, its low and high end; nothing for an open one.
     """
 
     say: str
     usual: Figure
     words: tuple[str, ...] = ()
+    between_mm: tuple[float | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from diagnose.errors import Fault, Place, Problem
 
-WORKED = "worked"
-"""Folder of worked rejects; they are no rules."""
+WORKED, SAID = "worked", "said"
+"""Folders of worked rejects and of what people say; they are no rules."""
 
 
 def knowledge_folder(given: Path | str | None = None) -> Path:
@@ -39,7 +39,7 @@ def rule_files(folder: Path) -> list[Path]:
     """
     found: list[tuple[str, Path]] = []
     for parent, folders, files in os.walk(folder):
-        hidden = [name for name in folders if name.startswith(".") or name == WORKED]
+        hidden = [name for name in folders if name.startswith(".") or name in (WORKED, SAID)]
         folders[:] = [name for name in folders if name not in hidden]
         for name in files:
             if name.endswith((".yaml", ".yml")) and not name.startswith("."):

@@ -66,7 +66,7 @@ class DiagnoseApp(App[None]):
 
     def on_mount(self) -> None:
         """Begin with the shelf, or with the reject that was handed over."""
-        if self.session.reject.found:
+        if self.session.reject.findings:
             self.bench = new_bench(self.session, self.shelf)
             self.push_screen(Ask(self.bench))
         else:

@@ -113,8 +113,17 @@ AT_WORK = (
 
 
 def at_work(*keys: Key) -> tuple[Key, ...]:
-    """Return the keys of a step: its own, then those of every step."""
-    return (*AT_WORK[:2], *keys, *AT_WORK[2:])
+    """Return the keys of a step: its own, then those of every step that it does not use itself.
+
+    Where a step uses the letter of another step, that one's F-key stays.
+    """
+    own = {key.shown for key in keys if key.action}
+    rest = [
+        replace(key, shown=key.twin, twin="") if key.shown in own else key
+        for key in AT_WORK[2:]
+        if key.shown not in own or key.twin
+    ]
+    return (*AT_WORK[:2], *keys, *rest)
 
 
 PLACES = {
@@ -149,7 +158,11 @@ PLACES = {
         at_work(
             Key("Enter", "", "Say the phrase. With nothing typed: on to the questions.", "say it"),
             Key("Tab", "other_part", "Go between the field and the list.", "list"),
+            Key("1-9", "", "With nothing typed: pick what the last phrase means."),
+            Key("0", "", "With nothing typed: none of what is offered."),
             Key("Enter", "", "In the list: put the marked line right."),
+            Key("y", "yes", "In the list: yes, that is what was meant."),
+            Key("n", "no", "In the list: no, that was not meant."),
             replace(STRIKE, does="In the list: strike the marked line out.", label=""),
             *MOVING,
         ),

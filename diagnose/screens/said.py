@@ -36,10 +36,10 @@ class Said(Step):
         rows = [
             Row(
                 found.id,
-                f"{found_text(desk, found)}   {quoted(self.bench.words_for(found))}".rstrip(),
+                f"{found_text(desk, found)}   {quoted(found.said)}".rstrip(),
                 f"{n:>2}  ",
             )
-            for n, found in enumerate(reject.found, 1)
+            for n, found in enumerate(reject.findings, 1)
         ]
         rows += [
             Row(f"words {n}", f"not known: {quoted(words)}", f"{n + len(rows) + 1:>2}  ")
@@ -53,7 +53,7 @@ class Said(Step):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Put the question of the marked line again."""
-        found = self.session.reject.about(event.option_id or "")
+        found = self.session.reject.finding(event.option_id or "")
         if found is None or found.kind == CALLED:
             self.post_message(Go("see"))
         else:
@@ -64,7 +64,7 @@ class Said(Step):
         row = self.query_one("#said", PickList).marked()
         if row is None:
             return
-        if self.session.reject.about(row.id) is not None:
+        if self.session.reject.finding(row.id) is not None:
             self.say(self.bench.change(lambda: self.session.take_back(row.id)))
         else:
             words = self.session.reject.not_understood[int(row.id.removeprefix("words "))]

@@ -2,42 +2,50 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Sequence
 
 from textual.containers import Vertical
+from textual.events import Key
 from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 
+from diagnose.bench import Bench
 from diagnose.reasons import found_text
-from diagnose.reject import CALLED, CHECK, Found
+from diagnose.reject import CALLED, CHECK, RULED_OUT, SURE, Found
 from diagnose.screens.field import Field
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.pick import Pick, numbered
 from diagnose.wording import quoted
+from diagnose.words.heard import Meaning
 
-if TYPE_CHECKING:
-    from diagnose.rulebase.words import Match
-
+MOST_OFFERS = 5
+NEITHER = "0  none of these"
 ASKS = (
     "What do you see? Type it in your own words, then Enter; then the next thing.\n"
     "Enter with nothing typed goes on to the questions."
 )
+HEARD, LIKELY_ROW, UNKNOWN = "+ heard   ", "? likely  ", "- unknown "
+"""How sure a line is, by sign and by word."""
 
 
 class See(Step):
-    """A field for phrases over the list of what was understood and what was not."""
+    """A field for phrases over the list of what was heard, what is likely and what is unknown."""
 
     place = "see"
     BINDINGS = PLACES["see"].bindings()
 
+    def __init__(self, bench: Bench) -> None:
+        super().__init__(bench)
+        self.phrase = ""  # the last one said; what it may mean can be settled with a digit
+
     def body(self) -> Iterable[Widget]:
-        """Lay out the field and the list."""
+        """Lay out the field, what is to be settled, and the list."""
         yield Vertical(
             Static(ASKS, classes="heading", markup=False),
             Field(self.bench.drafts.get("see", ""), id="phrase"),
+            Static("", id="offers", markup=False),
             Static("", id="understood", markup=False),
             PickList(id="phrases"),
             id="seeing",
@@ -47,8 +55,9 @@ class See(Step):
         """Show what was taken down so far."""
         phrases = self.query_one("#phrases", PickList)
         phrases.fill(self._rows(), at=phrases.highlighted or 0)
-        told = "This is what was understood:" if phrases.rows else "Nothing said yet."
+        told = "This is what was heard:" if phrases.rows else "Nothing said yet."
         self.query_one("#understood", Static).update(told)
+        self._show_offers()
         if not (phrases.has_focus and phrases.rows):
             self.query_one("#phrase", Field).focus()
 
@@ -57,17 +66,28 @@ class See(Step):
         rows = [
             Row(
                 found.id,
-                f"{found_text(desk, found)}   {quoted(self.bench.words_for(found))}",
-                "understood  ",
+                f"{found_text(desk, found)}   {quoted(found.said)}",
+                HEARD if found.chance >= SURE else LIKELY_ROW,
             )
             for found in self.bench.seen()
         ]
         for number, words in enumerate(self.session.reject.not_understood):
-            unclear = self.bench.is_unclear(words)
-            left = "which one?  " if unclear else "not known   "
-            then = "Enter says which" if unclear else "kept for the note"
-            rows.append(Row(f"words {number}", f"{quoted(words)}   {then}", left))
+            rows.append(Row(f"words {number}", f"{quoted(words)}   kept for the note", UNKNOWN))
         return rows
+
+    def _offers(self) -> list[Meaning]:
+        return self.bench.offers(self.phrase)[:MOST_OFFERS] if self.phrase else []
+
+    def _show_offers(self) -> None:
+        """Show what the last phrase may mean; a digit picks while nothing is typed."""
+        offers = self._offers()
+        lines = [f"{n}  {self.bench.meaning(one)}" for n, one in enumerate(offers, 1)]
+        if lines:
+            about = quoted(self.phrase if len(self.phrase) <= 40 else f"{self.phrase[:40]}...")
+            lines = [f"Did you mean, by {about}? A digit picks; or type on.", *lines, NEITHER]
+        told = self.query_one("#offers", Static)
+        told.update("\n".join(lines))
+        told.display = bool(lines)
 
     def leave(self) -> bool:
         """Keep a phrase that is typed but not yet said."""
@@ -81,48 +101,83 @@ class See(Step):
             self.post_message(Go("ask"))
             return
         event.input.value = ""
-        wrong = self.bench.change(lambda: self.session.see(phrase))
+        self.phrase = phrase
+        wrong = self.bench.see(phrase)
         self.say(wrong or self.bench.new_doubt())
         self.show()
         phrases = self.query_one("#phrases", PickList)
         phrases.highlighted = len(phrases.rows) - 1 if phrases.rows else None
-        unclear = [part.words for part in self.bench.understood(phrase).unclear]
-        self._ask_in_turn(unclear)
 
-    def _ask_in_turn(self, unclear: Sequence[str]) -> None:
-        """Ask what each of these words means, one after the other."""
-        if unclear:
-            self._ask_meaning(unclear[0], lambda: self._ask_in_turn(unclear[1:]))
+    def on_key(self, event: Key) -> None:
+        """Let a digit pick what the last phrase means, as long as nothing is typed."""
+        field = self.query_one("#phrase", Field)
+        offers = self._offers()
+        if not (field.has_focus and not field.value and offers and event.key.isdecimal()):
+            return
+        number = int(event.key)
+        if number > len(offers):
+            return
+        event.stop()
+        event.prevent_default()
+        if number == 0:
+            self._none_of(offers)
+        else:
+            self._mean(offers[number - 1])
 
-    def _ask_meaning(self, words: str, then: Callable[[], None]) -> None:
-        meanings = self.bench.meanings(words)
+    def _none_of(self, offers: Sequence[Meaning]) -> None:
+        """Strike everything that the last phrase may mean."""
+        for one in offers:
+            self.say(self.bench.strike_heard(one.id))
+        self.phrase = ""
+        self.show()
+
+    def _mean(self, one: Meaning) -> None:
+        kept = self.session.reject.not_understood
+        words = self.phrase if self.phrase in kept else one.words
+        self.say(self.bench.mean(one, words))
+        self.show()
+
+    def action_yes(self) -> None:
+        """Settle the marked line: it is what was meant."""
+        found = self._marked()
+        if found is not None and found.chances and found.kind != RULED_OUT:
+            answer = "" if found.kind == CALLED else found.answer
+            self.say(self.bench.mean(Meaning(found.kind, found.id, answer, 1.0, found.said), ""))
+        self.show()
+
+    def action_no(self) -> None:
+        """Settle the marked line: it is not what was meant."""
+        found = self._marked()
+        if found is not None and found.chances:
+            self.say(self.bench.strike_heard(found.id))
+        self.show()
+
+    def _marked(self) -> Found | None:
+        row = self.query_one("#phrases", PickList).marked()
+        return None if row is None else self.session.reject.finding(row.id)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Put the marked line right."""
+        found = self.session.reject.finding(event.option_id or "")
+        if found is not None:
+            self._correct(found)
+            return
+        words = self._words(event.option_id or "")
+        meanings = self.bench.meanings(words)[:9]
+        if not meanings:
+            self.say("Say it in other words. These stay in the note; x strikes them out.")
+            return
         rows = numbered(
-            [(str(n), self.bench.meaning(match)) for n, match in enumerate(meanings)],
+            [(str(n), self.bench.meaning(one)) for n, one in enumerate(meanings)],
             "none of these; keep the words for the note",
         )
 
         def settle(chosen: str | None) -> None:
             if chosen:
-                self._mean(meanings[int(chosen)], words)
+                self.say(self.bench.mean(meanings[int(chosen)], words))
             self.show()
-            then()
 
         self.app.push_screen(Pick(f"What does {quoted(words)} mean?", rows), settle)
-
-    def _mean(self, match: Match, words: str) -> None:
-        self.say(self.bench.mean(match, words))
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Put the marked line right."""
-        found = self.session.reject.about(event.option_id or "")
-        if found is not None:
-            self._correct(found)
-            return
-        words = self._words(event.option_id or "")
-        if self.bench.meanings(words):
-            self._ask_meaning(words, lambda: None)
-        else:
-            self.say("Say it in other words. These stay in the note; x strikes them out.")
 
     def _correct(self, found: Found) -> None:
         book = self.session.book
@@ -156,7 +211,7 @@ class See(Step):
         row = self.query_one("#phrases", PickList).marked()
         if row is None:
             return
-        if self.session.reject.about(row.id) is not None:
+        if self.session.reject.finding(row.id) is not None:
             self.say(self.bench.change(lambda: self.session.take_back(row.id)))
         else:
             words = self._words(row.id)

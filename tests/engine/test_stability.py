@@ -59,7 +59,7 @@ def test_what_is_certain_stays_certain() -> None:
 
 def test_looks_are_shaken_for_each_table_and_shared_by_its_accounts() -> None:
     rows = np.array([[0.7, 0.3], [0.2, 0.8]])
-    logs = shaken_looks([(rows, np.array([0, 1, 0]), (1,))], 6, np.random.default_rng(1))
+    logs = shaken_looks([(rows, np.array([0, 1, 0]), (0.0, 1.0))], 6, np.random.default_rng(1))
     assert logs.shape == (6, 3)
     assert (logs[:, 0] == logs[:, 2]).all()
     assert (logs[:, 0] != logs[:, 1]).any()

@@ -25,6 +25,7 @@ from diagnose.rulebase.checks import (
     renamed_in_use,
     renamed_to_unknown,
     repeated_links,
+    said,
     same_name,
     same_sight,
     scale_words,
@@ -76,6 +77,7 @@ OUGHT_TO_HOLD: tuple[Check, ...] = (
     renamed_in_use.check,
     blank_text.check,
     first_line.check,
+    said.check,
 )
 """These find what is missing, doubtful or of no use; only ``book check`` runs them."""
 
