@@ -168,7 +168,7 @@ def _weighed(desk: Desk, evidence: Evidence, reject: Reject, name: str) -> Float
     return np.asarray(joint / joint.sum())
 
 
-def _prospect(desk: Desk, name: str, joint: Floats, gain: float, *, heard: str = "") -> Prospect:
+def _prospect(desk: Desk, name: str, joint: Floats, gain: float, heard: str) -> Prospect:
     book = desk.book
     if name in book.looks:
         kind, minutes = LOOK, book.looks[name].minutes

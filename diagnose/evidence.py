@@ -252,10 +252,16 @@ def _once_a_sight(
         told = [desk.looks[n] for n in sorted(group) if n in desk.looks]
         told = [n for n in told if n in looks or n in graded]
         best = max(told, key=lambda n: (n in looks, _says(desk, looks, graded, n)), default=None)
+        if best is None:
+            continue
+        names = list(desk.looks)
+        narrowed = _called_for(desk.book, names[best])
         for number in told:
             if number != best:
                 looks.pop(number, None)
                 graded.pop(number, None)
+                if allowed := narrowed.get(names[number]):  # what the best one makes sense under
+                    looks[number] = answer_numbers(desk, names[number], sorted(allowed))
     return looks, findings, graded
 
 

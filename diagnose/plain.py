@@ -135,6 +135,8 @@ class Conversation:
         for words in now.not_understood:
             if words not in before.not_understood:
                 self.talk.say(f"{quoted(words)}; kept for the note", "- Unknown: ")
+        if doubt := self.bench.new_doubt():
+            self.talk.say(doubt)
         self._settle(phrase)
 
     def _settle(self, phrase: str) -> None:
@@ -155,6 +157,9 @@ class Conversation:
                 for one in offers:
                     self.done(self.bench.strike_heard(one.id))
                 return
+            if reply.isdecimal():
+                self.talk.say(f"Type a number from 0 to {len(offers)}.")
+                continue
             if reply:
                 self._see(reply)
             return

@@ -130,8 +130,6 @@ _SPELLINGS = {
     "foot": "ft",
     "feet": "ft",
     "'": "ft",
-    "°": "degC",
-    "deg": "degC",
     "day": "d",
     "days": "d",
     "kgf/cm2": "kg/cm2",

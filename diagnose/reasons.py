@@ -30,7 +30,17 @@ from diagnose.evidence import (
     readings_of,
 )
 from diagnose.reject import CALLED as NAMED
-from diagnose.reject import CHECK, LIKELY, LOOK, MEASUREMENT, RULED_OUT, Found, Reject
+from diagnose.reject import (
+    CHECK,
+    LIKELY,
+    LOOK,
+    MEASUREMENT,
+    RULED_OUT,
+    SURE,
+    Found,
+    Hearing,
+    Reject,
+)
 
 LIKELY_ENOUGH = 0.02
 """An answer less probable than this is not offered as one that would change the verdict."""
@@ -100,7 +110,13 @@ def found_text(desk: Desk, found: Found) -> str:
     if others and found.kind in (LOOK, CHECK):
         said = " or ".join([text, *(_answer_only(desk, other) for other in others)])
         return f"{said} (both were said: which?)"
-    return f"{text} (if that is what is meant: {100 * found.chance:.0f} %)"
+    if found.chance >= SURE:
+        return text
+    return f"{text} (if that is what is meant, {100 * found.chance:.0f} %)"
+
+
+def _heard_text(desk: Desk, heard: Hearing) -> str:
+    return _answer_only(desk, Found(heard.kind, heard.id, heard.answer))
 
 
 def _answer_only(desk: Desk, found: Found) -> str:
@@ -216,6 +232,16 @@ class Reasons:
             f"{found_text(self.desk, found)} Said in “{found.said}”."
             for found in self.reject.findings
             if sum(p >= LIKELY for _, p in found.chances) > 1 and found.kind in (LOOK, CHECK)
+        ]
+        excluded += [
+            f"“{h.words}” was heard as “{_heard_text(self.desk, h)}”, against the answer given: "
+            f"{found_text(self.desk, given)}. The answer counts."
+            for h in self.reject.heard
+            if h.kind in (LOOK, CHECK)
+            and h.probability >= SURE
+            and (given := self.reject.about(h.id)) is not None
+            and given.kind == h.kind
+            and given.answer != h.answer
         ]
         odd = [
             (push.expected, found_text(self.desk, found))

@@ -136,7 +136,7 @@ class Reject:
 
         Where words say one thing and others another, the answers stand in one finding.
         """
-        answered = {f.id for f in self.found}
+        answered = {f.id for f in self.found if f.kind != RULED_OUT}
         named = any(f.kind == CALLED for f in self.found)
         groups: dict[tuple[str, str, bool], list[Hearing]] = {}
         for h in self.heard:

@@ -240,12 +240,14 @@ def _kept(reading: Reading, said: str) -> None:
 
 def _heard_before(reading: Reading, steps: Steps, item: dict[str, Any], chance: Any) -> None:
     """Take down what was heard before, as it was kept."""
-    words, phrase = str(item.pop("said", "")), str(item.pop("in", ""))
+    words, phrase = (one_line(str(item.pop(key, ""))) for key in ("said", "in"))
     kind = RULED_OUT if "not" in item else next((k for k in _ENTRY if k in item), "")
     entry = str(item.get(LOOK if kind == RULED_OUT else kind, ""))
     answer = str(item.get("not" if kind == RULED_OUT else "answer", ""))
     fits = isinstance(chance, int | float) and not isinstance(chance, bool) and 0 < chance <= 1
-    if not (kind and fits):
+    verb = "not" if kind == RULED_OUT else "answer"
+    wanted = {CALLED} if kind == CALLED else {LOOK if kind == RULED_OUT else kind, verb}
+    if not (kind and fits and wanted == set(item)):
         example = "{look: cavity-wall, answer: smooth, heard: 0.8, said: slick}"
         reading.fault(steps, "This is not a thing that was heard.", f"Write for example {example}.")
         return
@@ -299,27 +301,35 @@ def _read_one(reading: Reading, steps: Steps, name: str, text: str) -> None:
     """Take a reading down; one whose name is not the book's and not clear is kept and told."""
     session = reading.session
     named = session.measurement_named(name, text)
-    by_the_letter = bool(named.candidates) and named.candidates[0][1] == 1.0
-    if by_the_letter:
+    if named.candidates and named.candidates[0][1] == 1.0:  # by the letter
         make = partial(measurement_found, session.book, named.sure, text)
         reading.take(steps, reading.tried(steps, make))
         return
-    place = reading.document.place_of(steps, key=True)
-    names = [f"“{session.book.measurements[entry].name}”" for entry, _ in named.candidates]
-    if not named.sure or session.reject.about(named.sure) is not None:
+    why = ""
+    if named.sure and session.reject.about(named.sure) is not None:
+        why = f"it was measured already, as “{session.book.measurements[named.sure].name}”."
+    elif not named.sure:
+        why = _why_not(session, name, text, named)
+    if why:
+        place = reading.document.place_of(steps, key=True)
         session.keep_reading(name, text)
-        near = [
-            one for one, (_, chance) in zip(names, named.candidates, strict=True) if chance > NEAR
-        ]
-        way_out = (
-            f"It could be {' or '.join(near)}; write which."
-            if near
-            else ("Kept with the reject; nothing was made of it.")
-        )
-        reading.left_out.append(f"{place}: no reading is called “{name}”. {way_out}")
+        reading.left_out.append(f"{place}: “{name}” is kept and nothing was made of it: {why}")
         return
     reading.take(steps, measurement_found(session.book, named.sure, text))
     reading.named.append((f"{name}: {text}", named))
+
+
+def _why_not(session: Session, name: str, text: str, named: Named) -> str:
+    """Say why nothing was made of a reading whose name is not clear."""
+    near = [session.book.measurements[entry].name for entry, p in named.candidates if p > NEAR]
+    if near:
+        return f"it could be {' or '.join(f'“{one}”' for one in near)}. Write which."
+    if meant := session.measurement_named(name, "").sure:
+        try:
+            measurement_found(session.book, meant, text)
+        except Fault as fault:
+            return fault.problems[0].what
+    return "no reading is called so in the book."
 
 
 def dump(reject: Reject, units: Callable[[str], str]) -> str:

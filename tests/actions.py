@@ -10,7 +10,7 @@ from hypothesis.strategies import SearchStrategy
 
 from diagnose.errors import Fault
 from diagnose.quantity import STEP, convert, convert_step, fitting_units
-from diagnose.reject import Found, Reject
+from diagnose.reject import Found, Hearing, Reject
 from diagnose.rulebase.cache import load_compiled
 from diagnose.session import Session
 from tests.conftest import ROOT
@@ -27,6 +27,10 @@ PHRASES = (
     "the ladle was not skimmed",
     "no core in it",
     "a fold or maybe a crack",
+    "sand or slag in the holes",
+    "rough inside, the holes",
+    "no slag in the hole",
+    "moisture 4.6 %",
     "like the moon through a wet window",
     "Lunker an der Nabe",
     "it isn't blown",
@@ -93,6 +97,16 @@ def act(worked: Session, actions: list[Action]) -> Session:
         with suppress(Fault):
             getattr(worked, method)(*given, **named)
     return worked
+
+
+def in_any_order(reject: Reject) -> list[Hearing]:
+    """What was heard, in an order that does not tell which came first."""
+    return sorted(reject.heard, key=lambda one: (one.kind, one.id, one.answer, one.words))
+
+
+def everything_about(reject: Reject) -> set[str]:
+    """Return every entry of which something was found or heard."""
+    return {found.id for found in reject.found} | {one.id for one in reject.heard}
 
 
 def by_kind(reject: Reject) -> list[Found]:

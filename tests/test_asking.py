@@ -7,16 +7,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.asking import BANDS, CERTAIN, Question
-from diagnose.reject import CHECK, LOOK
+from diagnose.asking import BANDS, CERTAIN, TO_SETTLE, Question, likely_heard
+from diagnose.reject import CHECK, LOOK, SURE, Hearing
 from diagnose.session import Session
 from tests import actions
 from tests.actions import act
 
 
 def rate(session: Session, question: Question) -> float:
-    """Bits a minute, the handling of the question counted in."""
-    return question.gain_bits / (question.minutes + session.book.scale.handling)
+    """Bits a minute, the handling of the question counted in.
+
+    What was likely heard already is settled with one key: that is all its handling.
+    """
+    heard = question.id in likely_heard(session.reject)
+    handling = TO_SETTLE if heard else session.book.scale.handling
+    return question.gain_bits / (question.minutes + handling)
 
 
 def entropy(session: Session) -> float:
@@ -73,13 +78,54 @@ def test_the_most_telling_a_minute_comes_first(done: list[actions.Action]) -> No
     questions = session.ask_next(limit=1000)
     rates = [rate(session, question) for question in questions]
     assert rates == sorted(rates, reverse=True)
-    known = {found.id for found in session.reject.found}
+    reject = session.reject
+    known = {found.id for found in reject.found} | {
+        found.id
+        for found in reject.findings
+        if found.kind in (LOOK, CHECK) and found.chance >= SURE
+    }
     assert not known & {question.id for question in questions}
     for question in questions:
         assert question.gain_bits >= 0
         assert question.minutes > 0
-        assert question.why.startswith("It ")
+        if question.id in likely_heard(reject):
+            assert question.minutes == TO_SETTLE
+            assert question.why.startswith("You said “")
+        else:
+            assert question.why.startswith("It ")
         assert bool(question.answers) != bool(question.unit)
+
+
+def test_what_was_likely_heard_is_settled_first(session: Session) -> None:
+    session.answer("fault-form", "hole")
+    before = {question.id: question for question in session.ask_next(limit=1000)}
+    session.keep_heard(
+        Hearing(LOOK, "cavity-contents", answer, chance, "something in it", "something in it")
+        for answer, chance in (("sand", 0.5), ("slag", 0.4))
+    )
+    first = session.ask_next()[0]
+    assert first.id == "cavity-contents"
+    assert first.minutes == TO_SETTLE < before[first.id].minutes
+    assert first.why == "You said “something in it”: which of these does it mean?"
+    assert first.answers == before[first.id].answers
+    prospect = next(p for p in session.prospects if p.id == "cavity-contents")
+    chances = dict(zip(prospect.answers, prospect.joint.sum(axis=1), strict=True))
+    ranked = sorted(chances, key=lambda answer: -chances[answer])
+    assert {*ranked[:2]} == {"sand", "slag"}
+    assert sum(chances.values()) == pytest.approx(1)
+
+
+def test_what_was_surely_heard_is_not_asked(session: Session) -> None:
+    heard = [
+        Hearing(LOOK, "fault-form", "hole", 0.97, "holes", "holes"),
+        Hearing(LOOK, "beside-core", "at-a-core", SURE, "by the core", "by the core"),
+        Hearing(LOOK, "cavity-wall", "smooth", SURE - 0.01, "slick", "slick"),
+        Hearing(CHECK, "core-vent-open", "blocked", 0.9, "choked", "choked"),
+    ]
+    session.keep_heard(heard)
+    asked = {question.id for question in session.ask_next(limit=1000)}
+    assert not asked & {"fault-form", "beside-core", "core-vent-open"}
+    assert "cavity-wall" in asked
 
 
 def test_an_answer_ruled_out_by_another_is_not_expected(session: Session) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -17,6 +18,8 @@ from click.testing import CliRunner
 
 from diagnose import __version__
 from diagnose.cli import main
+from diagnose.reject import LIKELY, SURE
+from diagnose.report import NOTHING
 from tests.conftest import ROOT
 from tests.program import Done, diagnose
 from tests.test_rejectfile import BAD, EXAMPLE
@@ -34,7 +37,7 @@ def reject(tmp_path: Path) -> Path:
 @pytest.fixture(scope="module")
 def data() -> Any:
     """The JSON of a reject with something of everything in it."""
-    seen = "  - like the moon through a wet window\n  - a fold or maybe a crack\nchecked:"
+    seen = "  - like the moon through a wet window\n  - sand or slag in the holes\nchecked:"
     text = EXAMPLE.replace("checked:", seen, 1)
     found = CliRunner().invoke(main, ["reject", "--json", "-"], input=text)
     assert found.exit_code == 0, found.output
@@ -61,7 +64,17 @@ def test_the_keys_of_the_json(data: Any) -> None:
             "ask_next",
             {"id": str, "kind": str, "gain_bits": float, "minutes": float, "worth": bool},
         ),
-        ("understood", {"phrase": str, "words": str, "as": dict, "score": float}),
+        (
+            "understood",
+            {
+                "phrase": str,
+                "words": str,
+                "as": dict,
+                "score": float,
+                "probability": float,
+                "mark": str,
+            },
+        ),
         ("not_understood", {"phrase": str, "nearest": list}),
         ("notes", {"about": str, "says": object}),
     ],
@@ -102,22 +115,79 @@ def test_accounts_run_from_a_cause_to_a_defect(data: Any) -> None:
 
 
 def test_each_part_of_a_phrase_comes_with_what_it_was_taken_for(data: Any) -> None:
-    taken = [one["as"] for one in data["understood"]]
-    assert {"look": "cavity-wall", "answer": "smooth"} in taken
-    assert {"look": "cavity-depth", "answer": "just-under-skin"} in taken
-    assert {"check": "ladle-skimmed", "answer": "not-skimmed"} in taken
+    taken = [(one["as"], one["mark"]) for one in data["understood"]]
+    assert ({"look": "cavity-wall", "answer": "smooth"}, "sure") in taken
+    assert ({"look": "beside-core", "answer": "at-a-core"}, "sure") in taken
+    assert {"look": "cavity-depth", "answer": "just-under-skin"} in [meant for meant, _ in taken]
+    assert ({"look": "cavity-contents", "answer": "slag"}, "likely") in taken
+    assert ({"check": "ladle-skimmed", "answer": "not-skimmed"}, "sure") in taken
     for one in data["understood"]:
         assert one["words"] in one["phrase"]
-        assert 0 < one["score"] <= 100
+        assert one["score"] == round(100 * one["probability"], 1)
+        assert LIKELY <= one["probability"] < 1
+        assert one["mark"] == ("sure" if one["probability"] >= SURE else "likely")
+
+
+def test_a_phrase_that_means_nothing_is_reported_with_what_is_nearest(data: Any) -> None:
+    (missed,) = data["not_understood"]
+    assert missed["phrase"] == "like the moon through a wet window"
+    assert len(missed["nearest"]) == 5
+    assert all(": " in one for one in missed["nearest"])
 
 
 def test_a_phrase_that_could_mean_two_things_is_reported_and_not_guessed(data: Any) -> None:
-    missed = {one["phrase"]: one["nearest"] for one in data["not_understood"]}
-    assert any("moon" in phrase for phrase in missed)
-    unclear = next(phrase for phrase in missed if "fold" in phrase or "crack" in phrase)
-    assert missed[unclear]
-    taken = {one["as"].get("look") for one in data["understood"] if "fold" in one["phrase"]}
-    assert "fault-form" not in taken
+    said = [one for one in data["understood"] if one["phrase"] == "sand or slag in the holes"]
+    contents = {o["as"]["answer"]: o["mark"] for o in said if o["as"]["look"] == "cavity-contents"}
+    assert contents == {"sand": "likely", "slag": "likely"}
+
+
+def test_what_only_words_say_is_told_as_contradictory() -> None:
+    text = "seen: [the wall of the hole is smooth, the wall of the hole is jagged]"
+    found = CliRunner().invoke(main, ["reject", "--json", "-"], input=text)
+    assert (found.exit_code, found.stderr) == (0, "")
+    told = [one for one in json.loads(found.stdout)["warnings"] if "both were said: which?" in one]
+    assert len(told) == 1
+    found = CliRunner().invoke(main, ["reject", "-"], input=text)
+    assert found.exit_code == 0
+    assert f"Mind: {told[0]}\n" in found.stdout
+
+
+def test_an_exact_answer_beside_contrary_words_is_worked() -> None:
+    text = "seen: [smooth round holes, {look: cavity-wall, answer: jagged}]"
+    found = CliRunner().invoke(main, ["reject", "--json", "-"], input=text)
+    assert (found.exit_code, found.stderr) == (0, "")
+    heard = [one["as"] for one in json.loads(found.stdout)["understood"]]
+    assert {"look": "cavity-wall", "answer": "smooth"} in heard
+
+
+def test_of_words_that_mean_nothing_no_cause_is_named() -> None:
+    text = "seen: [like the moon through a wet window]"
+    found = CliRunner().invoke(main, ["reject", "--json", "-"], input=text)
+    assert found.exit_code == 0
+    data = json.loads(found.stdout)
+    assert (data["causes"], data["defects"], data["accounts"]) == ([], [], [])
+    assert data["warnings"][0] == NOTHING
+    assert [one["phrase"] for one in data["not_understood"]] == [
+        "like the moon through a wet window"
+    ]
+    assert data["ask_next"]
+    found = CliRunner().invoke(main, ["reject", "-"], input=text)
+    assert found.exit_code == 0
+    assert f"Mind: {NOTHING}\n" in found.stdout
+    assert "Likely causes" not in found.stdout
+
+
+def test_a_reading_of_an_unknown_name_is_a_warning() -> None:
+    text = "seen: [smooth holes]\nmeasured:\n  zzz of the week: 4 %\n  pour temp: 1310 degC\n"
+    found = CliRunner().invoke(main, ["reject", "--json", "-"], input=text)
+    assert (found.exit_code, found.stderr) == (0, "")
+    data = json.loads(found.stdout)
+    (told,) = (one for one in data["warnings"] if "zzz" in one)
+    assert told.startswith("standard input:3:3: no reading is called “zzz of the week”.")
+    (named,) = (one for one in data["understood"] if "measurement" in one["as"])
+    assert named["as"] == {"measurement": "pouring-temperature"}
+    assert (named["phrase"], named["words"]) == ("pour temp: 1310 degC", "pour temp")
+    assert named["mark"] == "sure"
 
 
 def test_stability_says_how_often_out_of_how_many(data: Any) -> None:
@@ -157,11 +227,23 @@ def test_links_for_outside_checks() -> None:
 def test_the_text_says_the_ranking_and_the_note(reject: Path) -> None:
     found = CliRunner().invoke(main, ["reject", str(reject)])
     assert found.exit_code == 0
-    assert "as wall of the hole: smooth" in found.stdout
-    assert found.stdout.startswith("Taken down: “")
+    assert found.stdout.startswith("Heard: “smooth round holes just under the top skin” as ")
+    assert re.search(r"^Heard: “.*” as wall of the hole: smooth, as if blown$", found.stdout, re.M)
     assert "Likely causes\n" in found.stdout
     assert "CORRECTIVE-ACTION NOTE: cover-0412" in found.stdout
     assert found.stderr == ""
+
+
+def test_the_text_says_what_was_likely_and_what_was_not_understood() -> None:
+    text = "seen: [sand or slag in the holes, like the moon through a wet window]"
+    found = CliRunner().invoke(main, ["reject", "-"], input=text)
+    assert found.exit_code == 0
+    assert re.search(
+        r"^Likely: “.*slag.*” as what is in the hole: slag, glass or dross \(\d\d %\)$",
+        found.stdout,
+        re.M,
+    )
+    assert "Not understood: “like the moon through a wet window”. Left out.\n" in found.stdout
 
 
 @pytest.mark.parametrize("form", [(), ("--json",)])

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +12,7 @@ import pytest
 from diagnose.errors import Fault
 from diagnose.plain import run
 from diagnose.plainwords import WORDS
+from diagnose.reject import SURE, Found
 from diagnose.rejectfile import read_reject
 from diagnose.session import Session, open_session
 from diagnose.shelf import Shelf
@@ -47,13 +50,16 @@ def kept(session: Session, shelf: Shelf, name: str = "cover-0412") -> Session:
 
 def test_from_phrases_to_the_note(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "smooth holes", "", "1", *["0"] * 6)
-    assert "Understood: wall of the hole: smooth, as if blown" in said
+    assert "+ Heard: wall of the hole: smooth, as if blown" in said
     assert "Nothing more is worth asking." in said
     assert "CORRECTIVE-ACTION NOTE: cover-0412" in said
     assert said.endswith(f"Kept: {shelf.path_for('cover-0412')}\n")
-    found = kept(session, shelf).reject.found
-    assert [one.kind for one in found[:2]] == ["look", "look"]
-    assert {one.kind for one in found[2:]} == {"unsure"}
+    reject = kept(session, shelf).reject
+    assert [(one.kind, one.id) for one in reject.found[:1]] == [("look", "beside-core")]
+    assert {one.kind for one in reject.found[1:]} == {"unsure"}
+    assert [(one.id, one.answer, one.words) for one in reject.heard if one.probability >= SURE] == [
+        ("cavity-wall", "smooth", "smooth holes")
+    ]
 
 
 @pytest.mark.parametrize("lines", range(12))
@@ -82,20 +88,58 @@ def test_any_encoding_will_do(session: Session, shelf: Shelf, encoding: str) -> 
     assert "CORRECTIVE-ACTION NOTE" in said
 
 
-def test_words_with_two_meanings_are_asked(session: Session, shelf: Shelf) -> None:
+@pytest.mark.parametrize(("reply", "taken"), [("1", 1), ("y", 1), ("2", 2), ("n", 0), ("0", 0)])
+def test_words_with_two_meanings_are_asked(
+    session: Session, shelf: Shelf, reply: str, taken: int
+) -> None:
+    said = talk(session, shelf, *NAMED, "gas hole", reply, "")
+    assert '? Likely: By "gas hole", did you mean:\n' in said
+    (first,) = re.findall(r"^ 1  (blow from \w+ gas): A smooth hole .*\n", said, re.M)
+    assert re.search(r"^ 2  blow from \w+ gas: A smooth hole .*\n 0  none of these\n", said, re.M)
+    reject = kept(session, shelf).reject
+    assert reject.not_understood == ()
+    assert reject.heard == ()
+    if not taken:
+        assert reject.found == ()
+        return
+    (found,) = reject.found
+    assert (found.kind, found.said) == ("called", "gas hole")
+    name = session.book.defects[found.id].name
+    assert (name == first) == (taken == 1)
+    assert found.id in ("blow-mould-gas", "blow-core-gas")
+
+
+def test_a_number_that_is_not_offered_is_no_phrase(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "gas hole", "7", "1", "")
-    assert 'What does "gas hole" mean?' in said
-    assert " 1  blow from mould gas: A smooth hole under the skin.\n" in said
-    assert "Type a number from 0 to" in said
+    assert "from 0 to 2" in said
     reject = kept(session, shelf).reject
     assert [found.kind for found in reject.found] == ["called"]
     assert reject.not_understood == ()
 
 
+@pytest.mark.parametrize("reply", ["smooth holes", ""])
+def test_what_is_offered_need_not_be_settled(session: Session, shelf: Shelf, reply: str) -> None:
+    said = talk(session, shelf, *NAMED, "gas hole", reply, "")
+    assert ("+ Heard: wall of the hole: smooth, as if blown" in said) == bool(reply)
+    reject = kept(session, shelf).reject
+    assert reject.found == ()
+    assert {one.id for one in reject.heard if one.phrase == "gas hole"} == {
+        "blow-mould-gas", "blow-core-gas",
+    }  # fmt: skip
+
+
 def test_what_is_not_understood_is_told_and_kept(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "blancmange", "")
-    assert 'Not known: "blancmange"; kept for the note' in said
+    assert '- Unknown: "blancmange"; kept for the note\nBy "blancmange", did you mean:\n' in said
     assert kept(session, shelf).reject.not_understood == ("blancmange",)
+    assert kept(session, shelf).reject.findings == ()
+
+
+def test_what_was_not_understood_can_be_settled(session: Session, shelf: Shelf) -> None:
+    talk(session, shelf, *NAMED, "blancmange", "1", "")
+    reject = kept(session, shelf).reject
+    assert [found.said for found in reject.found] == ["blancmange"]
+    assert reject.not_understood == ()
 
 
 def test_back_takes_the_last_answer_back_and_asks_again(session: Session, shelf: Shelf) -> None:
@@ -112,21 +156,29 @@ def test_back_with_nothing_said(session: Session, shelf: Shelf) -> None:
 def test_take_back_by_number(session: Session, shelf: Shelf) -> None:
     said = talk(
         session, shelf, *NAMED, "smooth holes by the core", "blancmange",
-        "said", "take back 9", "take back 3", "take back 1",
+        "said", "take back 9", "take back 1",
     )  # fmt: skip
-    assert "Say which: take back 1 to 3." in said
-    reject = kept(session, shelf).reject
-    assert len(reject.found) == 1
-    assert reject.not_understood == ()
+    (most,) = map(int, re.findall(r"Say which: take back 1 to (\d+)\.", said))
+    assert f' {most}  not known: "blancmange"\n' in said
+    before = kept(session, shelf).reject
+    assert len(before.findings) == most - 2
+    assert before.not_understood == ("blancmange",)
+    assert "beside-core" not in {one.id for one in before.heard}
+    again = talk(session.another(), shelf, "2", f"take back {most - 1}", "said")
+    assert "Taken back." in again
+    assert "blancmange" not in again.rpartition("Taken back.")[2]
+    after = kept(session, shelf).reject
+    assert after.not_understood == ()
+    assert after.findings == before.findings
 
 
 def test_readings_by_name_and_bad_ones(session: Session, shelf: Shelf) -> None:
     said = talk(
         session, shelf, *NAMED, "",
-        "reading", "reading moisture 4.6", "reading cheese 4 %", "reading moisture 4.6 %",
+        "reading", "reading moisture 46", "reading cheese 4 %", "reading moistr 4.6",
     )  # fmt: skip
     assert "moulding sand moisture: 3 to 4 %" in said
-    assert "4.6 has no unit" in said
+    assert "46 has no unit" in said
     assert "no measurement called 'cheese'" in said
     assert "Speaks for: moulding sand too wet" in said
     assert kept(session, shelf).readings()[0].values == (4.6,)
@@ -225,9 +277,34 @@ def test_the_words_are_all_told(session: Session, shelf: Shelf) -> None:
 
 
 def test_a_contradiction_is_told_once(session: Session, shelf: Shelf) -> None:
-    lines = ["rough holes by the core", "under the top skin", "core vent blocked", "", "0", "0"]
-    said = talk(session, shelf, *NAMED, *lines).partition("CORRECTIVE-ACTION NOTE")[0]
+    reject = replace(
+        session.reject,
+        found=(
+            Found("look", "cavity-wall", "rough"),
+            Found("look", "cavity-place", "under-the-top"),
+            Found("check", "core-vent-open", "no"),
+        ),
+    )
+    said = talk(session.another(reject), shelf, "ask", "1", "0", "0")
+    said = said.partition("CORRECTIVE-ACTION NOTE")[0].partition("The verdict")[0]
     assert said.count("hardly goes with the rest") == 1
+
+
+def test_what_words_say_both_ways_is_told_at_once(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "smooth holes", "rough inside", "said", "quit")
+    at_once = said.partition("> said")[0]
+    assert "both were said: which?" in " ".join(at_once.split())
+    reject = kept(session, shelf).reject
+    heard = {one.answer for one in reject.heard if one.probability >= SURE}
+    assert heard == {"smooth", "rough"}
+
+
+def test_what_words_say_both_ways_is_asked(session: Session, shelf: Shelf) -> None:
+    said = talk(session, shelf, *NAMED, "smooth holes", "rough inside", "", "2", "quit")
+    asked = said.partition("What is the wall of the hole like?")[2]
+    assert "Why: You said “smooth holes; rough inside”: which of these does it mean?" in asked
+    found = kept(session, shelf).reject.found
+    assert [(one.id, one.answer) for one in found] == [("cavity-wall", "rough")]
 
 
 def test_a_sum_is_worked_in_between(session: Session, shelf: Shelf) -> None:
@@ -270,7 +347,7 @@ def test_a_sum_that_is_wrong_is_told(session: Session, shelf: Shelf) -> None:
 
 def test_a_phrase_that_begins_with_work_stays_a_phrase(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "work came out with smooth holes", "")
-    assert "Understood: wall of the hole: smooth, as if blown" in said
+    assert "+ Heard: wall of the hole: smooth, as if blown" in said
 
 
 def test_what_follows_from_readings_is_told(shelf: Shelf) -> None:

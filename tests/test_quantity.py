@@ -163,7 +163,12 @@ def test_readings_as_people_write_them(text: str, wanted: str, values: tuple[flo
         ("1310", "degC", "Say which: degC or degF or K."),
         ("4.4 %, 4.6", "%", "4.6 has no unit"),
         ("4.6 degC", "%", "'degC' does not fit share. It takes % or ppm."),
-        ("8 furlongs", "mm", "'furlongs' is not a unit known here. It takes mm or cm or m or in."),
+        (
+            "8 furlongs",
+            "mm",
+            "'furlongs' is not a unit known here. "
+            "It takes mm or cm or m or in or ft or thou or um.",
+        ),
         ("85 %", "ratio", "'%' does not fit ratio. It is a plain number, without a unit."),
         ("wet", "%", "'wet' is not a number with a unit"),
         ("nan %", "%", "'nan %' is not a number"),

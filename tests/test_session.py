@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 import diagnose
 from diagnose.desk import NONE
 from diagnose.errors import Fault
-from diagnose.reject import CALLED, Found, same_thing
+from diagnose.reject import CALLED, LIKELY, MEASUREMENT, SURE, Found, same_thing
 from diagnose.session import Session
 from tests import actions
 from tests.actions import act
@@ -103,10 +103,10 @@ def test_what_is_taken_back_was_never_said(
 ) -> None:
     session = act(actions.session(), [*done, finding])
     before = session.reject
-    for entry in {found.id for found in before.found}:
+    for entry in actions.everything_about(before):
         session.take_back(entry)
-    assert session.reject == replace(before, found=())
-    fresh = actions.session(replace(before, found=()))
+    assert session.reject == replace(before, found=(), heard=())
+    fresh = actions.session(replace(before, found=(), heard=()))
     assert probabilities(session) == probabilities(fresh)
 
 
@@ -158,9 +158,11 @@ def test_saying_the_same_again_is_no_change(session: Session) -> None:
         ("check", ("core-vent-opened", "no"), "Did you mean 'core-vent-open'?"),
         ("check", ("core-vent-open", "maybe"), "has no answer 'maybe'"),
         ("call_it", ("pin-holes",), "Did you mean 'pinholes'?"),
-        ("measure", ("sand moistures", "4.6 %"), "Did you mean 'sand moisture'?"),
+        ("measure", ("cheese", "4 %"), "There is no measurement called 'cheese'. Check the"),
+        ("measure", ("strength", "12 psi"), "“green compression strength of the sand”. Say which"),
         ("measure", ("sand-moisture", "140 %"), "140 % cannot be. It lies between 0.3 and 15 %"),
-        ("measure", ("sand-moisture", "4.6"), "4.6 has no unit. Say which: %"),
+        ("measure", ("sand-moisture", "46"), "46 has no unit. Say which: %"),
+        ("measure", ("pouring temperature", "2450"), "2450 has no unit. Say which: degC"),
         ("unsure", ("cavity-wal",), "Did you mean 'cavity-wall'?"),
         ("question", ("cavity-wal",), "There is no question called 'cavity-wal'"),
     ],
@@ -216,11 +218,16 @@ def test_other_ways_to_say_what_it_is(
 
 
 def test_a_phrase_is_taken_down_part_by_part(session: Session) -> None:
-    understood = session.see("smooth holes like the moon through a wet window")
-    assert session.reject.about("cavity-wall") == Found(
-        "look", "cavity-wall", "smooth", said=understood.phrase
-    )
-    assert session.reject.not_understood
+    heard = session.see("smooth holes; like the moon through a wet window")
+    (wall,) = (one for one in heard.taken if one.id == "cavity-wall")
+    assert wall.words == "smooth holes"
+    assert session.reject.about("cavity-wall") is None
+    assert session.reject.finding("cavity-wall") == Found(
+        "look", "cavity-wall", "smooth", said="smooth holes",
+        chances=(("smooth", wall.probability),),
+    )  # fmt: skip
+    assert {one.phrase for one in session.reject.heard} == {heard.phrase}
+    assert session.reject.not_understood == ("like the moon through a wet window",)
     for words in session.reject.not_understood:
         session.forget_phrase(words)
     assert session.reject.not_understood == ()
@@ -229,8 +236,72 @@ def test_a_phrase_is_taken_down_part_by_part(session: Session) -> None:
 
 def test_understanding_a_phrase_takes_nothing_down(session: Session) -> None:
     before = session.reject
-    assert session.understand("smooth holes").matches
+    heard = session.understand("smooth holes")
+    assert {(one.id, one.answer) for one in heard.taken} == {
+        ("fault-form", "hole"), ("cavity-wall", "smooth"),
+    }  # fmt: skip
     assert session.reject == before
+
+
+def test_what_is_heard_is_graded(session: Session) -> None:
+    heard = session.understand("sand or slag in the holes")
+    for meanings, least, most in (
+        (heard.taken, SURE, 1.0), (heard.likely, LIKELY, SURE), (heard.faint, 0.0, LIKELY),
+    ):  # fmt: skip
+        assert all(least <= one.probability < most for one in meanings)
+        assert [one.probability for one in meanings] == sorted(
+            (one.probability for one in meanings), reverse=True
+        )
+        assert all(one.words in heard.phrase for one in meanings)
+    likely = {(one.id, one.answer) for one in heard.likely}
+    assert {("cavity-contents", "sand"), ("cavity-contents", "slag")} <= likely
+    assert 0 < len(heard.nearest) <= 5
+
+
+def test_a_reading_in_a_phrase_is_a_reading(session: Session) -> None:
+    heard = session.see("moisture 4.6 %")
+    assert [(one.id, one.text) for one in heard.amounts] == [("sand-moisture", "4.6 %")]
+    assert session.reject.found == (
+        Found(MEASUREMENT, "sand-moisture", readings=(4.6,), said="4.6 %"),
+    )
+    session.see("moisture 5.2 %")
+    assert [found.readings for found in session.reject.found] == [(4.6,)]
+
+
+def test_an_exact_answer_stands_before_words(session: Session) -> None:
+    session.see("smooth holes")
+    session.answer("cavity-wall", "jagged")
+    heard = session.reject.heard
+    assert ("cavity-wall", "smooth") in {(one.id, one.answer) for one in heard}
+    assert session.reject.finding("cavity-wall") == Found("look", "cavity-wall", "jagged")
+    before = probabilities(session)
+    session.not_meant("cavity-wall")
+    assert len(session.reject.heard) < len(heard)
+    assert session.reject.about("cavity-wall") is not None
+    assert probabilities(session) == before
+
+
+def test_what_was_likely_heard_is_settled(session: Session) -> None:
+    heard = session.see("sand or slag in the holes")
+    meant = next(one for one in heard.likely if (one.id, one.answer) == ("cavity-contents", "slag"))
+    session.settle(meant.words, meant)
+    assert session.reject.found == (Found("look", "cavity-contents", "slag", said=meant.words),)
+    assert "cavity-contents" not in {one.id for one in session.reject.heard}
+
+
+def test_phrases_that_contradict_each_other_weaken_each_other(session: Session) -> None:
+    session.see("the wall of the hole is smooth")
+    one = session.reject.finding("cavity-wall")
+    session.see("the wall of the hole is jagged")
+    both = session.reject.finding("cavity-wall")
+    assert one is not None
+    assert both is not None
+    assert one.chance >= SURE > both.chance
+    (told,) = session.contradictions()
+    assert "both were said: which?" in told
+    session.answer("cavity-wall", "jagged")
+    (told,) = session.contradictions()
+    assert "The answer counts." in told
 
 
 def test_a_phrase_cannot_steer_the_screen(session: Session) -> None:

@@ -130,12 +130,12 @@ def test_sieves_in_grams_or_bare(text: str) -> None:
 @pytest.mark.parametrize(
     ("wanted", "text", "says"),
     [
-        (HOURS, "mill:2,shakeout:3", "hours: 2 has no unit. Say which: s or min or h."),
+        (HOURS, "mill:2,shakeout:3", "hours: 2 has no unit. Say which: s or min or h or d."),
         (HOURS, "2 h", "hours: '2 h' is not of the form label:number, such as hours=first:..."),
         (HOURS, "mill: h", "hours: 'h' is not a number with a unit."),
         (HOURS, ":2 h", "hours: ':2 h' is not of the form label:number"),
         (HOURS, "mill:2,mill:3 h", "hours: 'mill' stands twice. Keep the right one."),
-        (HOURS, "mill:2 kg", "hours: 'kg' does not fit time. It takes s or min or h."),
+        (HOURS, "mill:2 kg", "hours: 'kg' does not fit time. It takes s or min or h or d."),
         (HOURS, "mill:1 and 2,x:3 h", "has more numbers than labels."),
         (HOURS, "mill:25 h", "hours, mill: 25 h cannot be used"),
         (SIEVES, "50:21.4 g,70:42 %", "retained: '21.4 g; 42 %' cannot be read. Give all of it"),

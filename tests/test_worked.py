@@ -64,8 +64,11 @@ def test_the_answer_does_not_hang_on_a_figure(reading: Reading, session: Session
 
 
 def test_every_phrase_is_understood(path: Path, reading: Reading, session: Session) -> None:
-    assert [part.words for one in reading.understood for part in one.missed] == []
-    assert [part.words for one in reading.understood for part in one.unclear] == []
+    assert [words for one in reading.heard for words in one.missed] == []
+    assert [one.phrase for one in reading.heard if not one.taken] == []
+    assert session.reject.not_understood == ()
+    assert session.reject.other_readings == ()
+    assert reading.left_out == []
     assert (session.contradictions() == []) == (path.parent == KNOWLEDGE)
 
 

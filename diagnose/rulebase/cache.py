@@ -24,7 +24,7 @@ from diagnose.rulebase.folder import knowledge_folder, rule_files
 from diagnose.rulebase.pack import pack, unpack
 
 PROGRAM = Path(__file__).resolve().parent.parent
-WORKED_OUT_BY = (".", "engine", "rulebase", "rulebase/checks")
+WORKED_OUT_BY = (".", "engine", "rulebase", "rulebase/checks", "words")
 """Folders of the program whose modules make what is kept."""
 
 KEPT = 6

@@ -7,12 +7,13 @@ Greedy longest-match pieces of lower-case words, the scheme that the base encode
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 from unicodedata import category, normalize
 
-_WORD = re.compile(r"[^\W_]+|[^\w\s]|_")
+_SIGNS = r"!-/:-@\[-`{-~"
+_WORD = re.compile(rf"[{_SIGNS}]|[^\s{_SIGNS}]+")
 LONGEST_WORD = 100
 """Characters; a longer word is one unknown piece."""
 UNKNOWN, FIRST, LAST = "[UNK]", "[CLS]", "[SEP]"
@@ -44,12 +45,16 @@ class Vocabulary:
         self.last = self._number[LAST]
         self._cut = lru_cache(maxsize=50_000)(self._cut_word)
 
+    def __contains__(self, word: str) -> bool:
+        """Tell whether a word in small letters is one piece."""
+        return word in self._number
+
     def pieces(self, text: str) -> list[Piece]:
         """Return the pieces of a text in order, without the marks of its beginning and end."""
         return [
-            Piece(number, match.start(), match.end())
-            for match in _WORD.finditer(text)
-            for number in self._cut(match[0])
+            Piece(number, start, end)
+            for start, end in _words(text)
+            for number in self._cut(text[start:end])
         ]
 
     def _cut_word(self, word: str) -> tuple[int, ...]:
@@ -68,3 +73,18 @@ class Vocabulary:
             else:
                 return (self.unknown,)
         return tuple(found)
+
+
+def _words(text: str) -> Iterator[tuple[int, int]]:
+    """Yield where the words and signs of a text stand; signs of any script stand alone."""
+    for match in _WORD.finditer(text):
+        start, end = match.span()
+        if not match[0].isascii():
+            for at in range(start, end):
+                if category(text[at]).startswith("P"):
+                    if start < at:
+                        yield start, at
+                    yield at, at + 1
+                    start = at + 1
+        if start < end:
+            yield start, end

@@ -7,9 +7,10 @@ denials, doubts, and places of which it is said that all is well there.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -25,7 +26,7 @@ from diagnose.words.english import ALL_WELL, DENIALS, DOUBTS
 from diagnose.words.heard import NEAREST, Heard, Meaning
 from diagnose.words.model import Model, Read
 from diagnose.words.readings import Gauges
-from diagnose.words.sayings import by_the_letter, folded, unlearned
+from diagnose.words.sayings import WORD, folded, looked_up
 from diagnose.words.size import answers_for, lengths, ranges_of
 from diagnose.words.spans import Span
 
@@ -35,6 +36,9 @@ TOGETHER = 64
 """Phrases that are read at a time."""
 LETTER = 0.96
 """Probability of a saying of the book that is there by the letter."""
+INSIDE, HALF_HEARD, BY_BOTH = 7, 0.3, 0.8
+"""Words of a saying that is looked for inside a clause; how sure the encoder must be of it for it
+to be trusted; the probability that both together give."""
 MOST = 0.97
 """Probability that all answers to one question have together, however sure the words."""
 DOUBTED = 0.6
@@ -43,8 +47,10 @@ SPOKEN_OF = 0.2
 """Probability of any answer about a length from which a length is taken for it."""
 MEASURED = 0.9
 """Probability of the answer in whose range a length lies."""
-DENIED = 0.75
+DENIED = 0.8
 """Probability from which a thing is ruled out where the same words without the "no" say it."""
+STRANGE = 0.5
+"""Share of words that are none from which a phrase is taken for gibberish or another language."""
 FAINT = 0.06
 """Probability from which a meaning counts at all in the sums."""
 FLOOR = 0.01
@@ -72,9 +78,9 @@ class Reader:
     """What people say and what it means, for one book.
 
     >>> from diagnose.rulebase.load import load
-    >>> (heard,) = Reader(load()).hear(["jagged hole in the drag"])
+    >>> (heard,) = Reader(load()).hear(["jagged hole, next to the core"])
     >>> sorted((one.id, one.answer) for one in heard.taken)
-    [('cavity-wall', 'jagged'), ('fault-form', 'hole'), ('height-in-mould', 'drag')]
+    [('beside-core', 'at-a-core'), ('cavity-wall', 'jagged'), ('fault-form', 'hole')]
     """
 
     def __init__(self, book: Book, keep: Keep | None = None) -> None:
@@ -94,7 +100,12 @@ class Reader:
             for group, columns in (("answers", self._answers), ("called", self._called))
         }
         self.gauges = Gauges(book, self.model)
-        self._letter = by_the_letter(book)
+        self._mark = f"sayings-{self.model.facts['data'][:12]}"
+        told = self._keep(self._mark, lambda: looked_up(book, self.model.learned.tolist()))
+        self._letter: dict[str, list[str]] = told["by the letter"]
+        self._unlearned: list[list[str]] = told["unlearned"]
+        self._words: list[str] = told["words"]
+        self._strange = lru_cache(maxsize=10_000)(self._is_strange)
         self._ranges = ranges_of(book)
         self._sights = sights(book)
         self._places = {name for name, look in book.looks.items() if look.tells_where}
@@ -108,15 +119,14 @@ class Reader:
     @cached_property
     def _new(self) -> tuple[list[str], NDArray[np.float32]]:
         """The sayings that training never saw: their classes and vectors."""
-        rows = unlearned(self.book, self.model.learned.tolist())
-        texts = [text for _, text in rows]
+        texts = [text for _, text in self._unlearned]
 
         def build() -> list[list[float]]:
             return [[round(float(x), 4) for x in one.vectors[0]] for one in self.model.read(texts)]
 
-        table = self._keep("sayings-vectors", build) if texts else []
+        table = self._keep(f"{self._mark}-vectors", build) if texts else []
         width = self.model.encoder.width
-        return [name for name, _ in rows], np.array(table, np.float32).reshape(-1, width)
+        return [name for name, _ in self._unlearned], np.array(table, np.float32).reshape(-1, width)
 
     def hear(self, phrases: Sequence[str], asked: Collection[str] | None = None) -> list[Heard]:
         """Return what each phrase says. ``asked``: looks and checks that this job has; all if None.
@@ -149,12 +159,13 @@ class Reader:
         guesses |= {
             name: guess
             for name, guess in self._of(read, self._called, "called").items()
-            if guess.probability >= SURE
+            if guess.probability >= SURE and not DENIALS.search(text, *guess.place)
         }
         self._add_new(guesses, read)
         self._add_letter(guesses, text, read.parts)
         self._measure(guesses, text)
         self._mind_doubts(guesses, text)
+        self._mind_strange_words(guesses, text)
         return guesses
 
     def _of(self, read: Read, columns: NDArray[np.intp], curve: str) -> Guesses:
@@ -188,6 +199,20 @@ class Reader:
             if number == 0 or " " in said:
                 for name in meanings:
                     _raise(guesses, name, LETTER / len(meanings), (start, end))
+        for start, end in _clauses(text):
+            if not DENIALS.search(text, start, end):
+                self._add_inside(guesses, text, start, end)
+
+    def _add_inside(self, guesses: Guesses, text: str, start: int, end: int) -> None:
+        """Trust a saying of several words inside a clause where the encoder half hears it too."""
+        words = [(m.start(), m.end()) for m in WORD.finditer(text, start, end)]
+        for size in range(2, min(INSIDE, len(words)) + 1):
+            for first in range(len(words) - size + 1):
+                place = (words[first][0], words[first + size - 1][1])
+                meanings = self._letter.get(folded(text[slice(*place)]), ())
+                name = meanings[0] if len(meanings) == 1 else ""
+                if name in guesses and guesses[name].probability >= HALF_HEARD:
+                    _raise(guesses, name, BY_BOTH, place)
 
     def _measure(self, guesses: Guesses, text: str) -> None:
         """Let lengths choose among the answers that stand for ranges of a length."""
@@ -215,6 +240,25 @@ class Reader:
             by_the_letter = folded(clause) in self._letter or guess.probability >= LETTER
             if place and ALL_WELL.search(clause) and not by_the_letter:
                 guesses[name] = replace(guess, probability=guess.probability * DOUBTED)
+
+    def _mind_strange_words(self, guesses: Guesses, text: str) -> None:
+        """Believe little of words of which most are no words, not even with a slip in them."""
+        words = [word for word in WORD.findall(text.lower()) if len(word) > 2]
+        share = sum(map(self._strange, words)) / len(words) if words else 1.0
+        if share > STRANGE:
+            for name, guess in guesses.items():
+                guesses[name] = replace(guess, probability=guess.probability * (1.0 - 0.9 * share))
+
+    def _is_strange(self, word: str) -> bool:
+        """Tell whether a word is neither English that the encoder knows nor near to the book's."""
+        from rapidfuzz import process
+        from rapidfuzz.distance import OSA
+
+        if word in self.model.encoder.vocabulary or word.isdecimal():
+            return False
+        slips = 1 if len(word) < 8 else 2
+        near = process.extractOne(word, self._words, scorer=OSA.distance, score_cutoff=slips)
+        return near is None
 
     # from guesses to what was heard
 
@@ -270,6 +314,10 @@ class Reader:
             else:
                 yield Meaning(kind, entry, answer, share, words)
 
+    def _built_on(self, entry: str) -> Collection[str]:
+        """Return the looks that go without saying where something is said of another."""
+        return self.book.looks[entry].only_if if entry in self.book.looks else ()
+
     def _kind(self, entry: str) -> str:
         return LOOK if entry in self.book.looks else CHECK
 
@@ -298,18 +346,16 @@ class Reader:
         for read, (start, end) in denied:
             if not read.parts:
                 continue
-            sure = {
-                name: guess
-                for name, guess in self._of(read, self._answers, "answers").items()
-                if guess.probability >= DENIED
-            }
-            about = {name.partition("=")[0] for name in sure}
-            for name, guess in sure.items():
+            plain = self._of(read, self._answers, "answers")
+            about = {n.partition("=")[0] for n, g in plain.items() if g.probability >= LIKELY}
+            about -= {other for look in about for other in self._built_on(look)}
+            for name, guess in plain.items():
                 entry, _, answer = name.partition("=")
                 said = guesses.get(name, _Guess(0.0, (0, 0))).probability
                 fits = asked is None or entry in asked
-                if len(about) == 1 and said < LIKELY and fits and self._kind(entry) == LOOK:
-                    yield Meaning(LOOK, entry, answer, guess.probability, text[start:end])
+                sure = guess.probability >= DENIED and about == {entry}
+                if sure and said < LIKELY and fits and self._kind(entry) == LOOK:
+                    yield Meaning(LOOK, entry, answer, guess.probability, text[start:end].strip())
 
 
 def _name(one: Meaning) -> str:
@@ -335,27 +381,26 @@ def _raise(guesses: Guesses, name: str, probability: float, place: Span) -> None
         guesses[name] = _Guess(probability, place)
 
 
-_STOPS = frozenset(",;:.!()")
+_STOP = re.compile(r"[,;:!()]+(?!\d)|[.,](?!\d)")
 
 
 def _clause_around(text: str, place: Span) -> str:
     """Return the words between the stops around a place."""
     start, end = place
-    while start > 0 and text[start - 1] not in _STOPS:
-        start -= 1
-    while end < len(text) and text[end] not in _STOPS:
-        end += 1
-    return text[start:end]
+    before = [match.end() for match in _STOP.finditer(text, 0, start)]
+    behind = _STOP.search(text, end)
+    return text[before[-1] if before else 0 : behind.start() if behind else len(text)]
 
 
 def _clauses(text: str) -> Iterator[Span]:
-    """Yield the places of the words between stops."""
+    """Yield the places of the words between stops; the point in a number is none."""
     start = 0
-    for at, sign in enumerate(text + "."):
-        if sign in _STOPS:
-            if text[start:at].strip():
-                yield start, at
-            start = at + 1
+    for match in _STOP.finditer(text):
+        if text[start : match.start()].strip():
+            yield start, match.start()
+        start = match.end()
+    if text[start:].strip():
+        yield start, len(text)
 
 
 def _without_denials(text: str) -> list[tuple[str, Span]]:

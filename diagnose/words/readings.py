@@ -18,9 +18,9 @@ from diagnose.words.heard import Amount
 from diagnose.words.model import Model
 from diagnose.words.spans import Span
 
-TAKEN, NEAR = 0.6, 0.15
+TAKEN, NEAR = 0.45, 0.15
 """Probability from which a name is taken for a measurement, and from which it may be one."""
-AHEAD = 2.5
+AHEAD = 1.6
 """How many times likelier than the next the first must be, for there to be no doubt."""
 SPOKEN = 0.8
 """Probability from which a reading is taken out of a phrase."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from hashlib import blake2b
+from typing import Any
 
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.sayings import sayings_of
 from diagnose.words.classes import class_of
 
-_WORD = re.compile(r"[^\W_]+(?:['\u2019][^\W_]+)?")
+WORD = re.compile(r"[^\W_]+(?:['\u2019][^\W_]+)?")
 _SMALL = frozenset({"a", "an", "the", "it", "is", "was", "are", "were", "so", "there", "this"})
 
 
@@ -20,7 +21,7 @@ def folded(text: str) -> str:
     >>> folded("The Core was damp."), folded("it is")
     ('core was damp', 'it is')
     """
-    words = [word.replace("\u2019", "'") for word in _WORD.findall(text.lower())]
+    words = [word.replace("\u2019", "'") for word in WORD.findall(text.lower())]
     kept = list(words)
     while kept and kept[0] in _SMALL:
         kept.pop(0)
@@ -52,3 +53,13 @@ def unlearned(book: Book, learned: Iterable[int]) -> list[tuple[str, str]]:
         for kind, name, answer, text in sayings_of(book)
         if learned_mark(meaning := class_of(kind, name, answer), text) not in known
     ]
+
+
+def looked_up(book: Book, learned: Iterable[int]) -> dict[str, Any]:
+    """Return both, and the words that the sayings are made of, as plain data that can be kept."""
+    words = {word for *_, text in sayings_of(book) for word in WORD.findall(text.lower())}
+    return {
+        "by the letter": by_the_letter(book),
+        "words": sorted(words),
+        "unlearned": [list(pair) for pair in unlearned(book, learned)],
+    }

@@ -203,6 +203,8 @@ def plain_posterior(peer: Peer, evidence: Evidence) -> np.ndarray:
     for k, answers in evidence.looks.items():
         node = next(n for n in peer.encoding.nodes if n.name == look(k))
         soft[look(k)] = np.isin(np.arange(node.table.shape[-1]), answers).astype(float)
+    for k, likelihood in evidence.graded.items():  # a library's own name for it: virtual evidence
+        soft[look(k)] = np.array(likelihood) / max(likelihood)
     return peer.cause(soft)
 
 

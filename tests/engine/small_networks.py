@@ -37,6 +37,9 @@ class Case:
         weights = self.prior.copy()
         for look, answers in evidence.looks.items():
             weights = weights * self.looks[look][list(answers)].sum(axis=0)
+        for look, likelihood in evidence.graded.items():
+            mixed = zip(likelihood, self.looks[look], strict=True)
+            weights = weights * sum(share * row for share, row in mixed)
         return weights
 
 
@@ -107,11 +110,13 @@ def finding_weights(draw: st.DrawFn, least: float = 0.01) -> Weights:
 
 @st.composite
 def evidence_on(draw: st.DrawFn, case: Case, least: float = 0.01) -> Evidence:
-    """Answers to some looks, some of them half known, and some findings."""
-    looks = {}
+    """Answers to some looks, some of them half known, some only heard, and some findings."""
+    looks, graded = {}, {}
     for look, table in enumerate(case.looks):
         answers = draw(_some(len(table), 0, 2))
         if answers:
             looks[look] = answers
+        elif draw(st.booleans()):
+            graded[look] = tuple(draw(st.floats(least, 9.0)) for _ in range(len(table)))
     asked = draw(_some(len(case.network.findings), 0, 5))
-    return Evidence(looks, {i: draw(finding_weights(least)) for i in asked})
+    return Evidence(looks, {i: draw(finding_weights(least)) for i in asked}, graded)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import pyagrum
@@ -45,7 +46,7 @@ def look_answers(
     chances = case.looks[look] @ posterior(model, evidence)
     for answer, chance in enumerate(chances):
         looks = {**evidence.looks, look: (answer,)}
-        yield float(chance), Evidence(looks, evidence.findings)
+        yield float(chance), Evidence(looks, evidence.findings, evidence.graded)
 
 
 def finding_answers(
@@ -53,7 +54,7 @@ def finding_answers(
 ) -> Iterator[tuple[float, Evidence]]:
     """The chance of each outcome is the ratio of the chances of all findings with and without."""
     for weights in rows:
-        more = Evidence(evidence.looks, {**evidence.findings, i: tuple(weights)})
+        more = replace(evidence, findings={**evidence.findings, i: tuple(weights)})
         yield chance_of(model, more) / chance_of(model, evidence), more
 
 
@@ -65,7 +66,9 @@ def chance_of(model: Model, evidence: Evidence) -> float:
 @given(data=st.data(), case=cases(most=7))
 def test_gain_is_the_expected_fall_in_entropy(data: st.DataObject, case: Case) -> None:
     model, evidence = case.model(), data.draw(evidence_on(case))
-    looks = [k for k in range(len(case.looks)) if k not in evidence.looks]
+    looks = [
+        k for k in range(len(case.looks)) if k not in evidence.looks and k not in evidence.graded
+    ]
     rows = {i: w for i, w in outcomes(case).items() if i not in evidence.findings}
     want = [
         by_trying(model, evidence, look_answers(case, model, evidence, look)) for look in looks

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -28,7 +30,8 @@ def full_evidence(draw: st.DrawFn) -> Evidence:
 def shuffled(data: st.DataObject, evidence: Evidence) -> Evidence:
     looks = data.draw(st.permutations(list(evidence.looks.items())))
     findings = data.draw(st.permutations(list(evidence.findings.items())))
-    return Evidence(dict(looks), dict(findings))
+    graded = data.draw(st.permutations(list(evidence.graded.items())))
+    return Evidence(dict(looks), dict(findings), dict(graded))
 
 
 @settings(max_examples=40, deadline=None)
@@ -44,7 +47,7 @@ def test_taking_an_answer_back_restores_what_was(data: st.DataObject, evidence: 
     before = posterior(FULL, evidence)
     one_more = data.draw(st.integers(0, len(FULL.seats) - 1))
     weights = data.draw(finding_weights())
-    posterior(FULL, Evidence(evidence.looks, {**evidence.findings, one_more: weights}))
+    posterior(FULL, replace(evidence, findings={**evidence.findings, one_more: weights}))
     Outlook(FULL, evidence).expected([one_more])
     assert np.array_equal(posterior(FULL, evidence), before)
 
@@ -67,7 +70,7 @@ def test_nothing_found_leaves_the_prior() -> None:
 def test_a_finding_that_says_nothing_changes_nothing(evidence: Evidence) -> None:
     """Unsure is evidence of nothing: the same likelihood whatever the conditions."""
     unsure = {i: (0.5, 0.0, 0.0, 0.0) for i in range(5) if i not in evidence.findings}
-    more = Evidence(evidence.looks, {**evidence.findings, **unsure})
+    more = replace(evidence, findings={**evidence.findings, **unsure})
     np.testing.assert_allclose(posterior(FULL, more), posterior(FULL, evidence), atol=1e-12)
 
 
@@ -81,7 +84,7 @@ def test_outlook_is_what_the_posterior_then_turns_into(data: st.DataObject, case
         weights = data.draw(finding_weights())
         outlook = (weights @ Outlook(model, evidence).expected([i])[0])[model.pattern_of_account]
         joint = posterior(model, evidence) * outlook
-        after = posterior(model, Evidence(evidence.looks, {**evidence.findings, i: weights}))
+        after = posterior(model, replace(evidence, findings={**evidence.findings, i: weights}))
         np.testing.assert_allclose(joint / joint.sum(), after, atol=1e-9)
 
 

@@ -33,6 +33,7 @@ from diagnose.words.reader import Reader
 from diagnose.words.training.corpus import implied, is_open
 
 PHRASES = Path(__file__).with_name("open_phrases.yml")
+STORED = Path(__file__).with_name("heard.json")
 FIRST = 5
 
 
@@ -160,7 +161,10 @@ def by_question(rows: Sequence[Labelled], heard: Sequence[Heard]) -> dict[str, t
 
 
 def main(show: str = "") -> None:
-    """Print the figures; ``questions``: also the share heard of each question, the worst first."""
+    """Print the figures; ``questions``: also the share heard of each question, the worst first.
+
+    ``store``: keep the figures of the phrases and of the readings' names beside this file.
+    """
     book = load()
     start = time.perf_counter()
     reader = Reader(book)
@@ -186,6 +190,10 @@ def main(show: str = "") -> None:
     count, right, wrong = readings(book, reader)
     print(f"readings: {count} names, right {right:.2f}, for another {wrong:.3f}")
     print(f"first phrase {1000 * first:.0f} ms, later ones {1000 * each:.0f} ms")
+    if show == "store":
+        kept = {k: getattr(tables["phrases"], k) for k in Figures.__slots__}
+        stored = {"phrases": kept, "readings": {"right": right, "wrong": wrong}}
+        STORED.write_text(json.dumps(stored, indent=1) + "\n", encoding="utf-8")
     if show == "questions":
         table = by_question([*phrases, *fifth], [*of_phrases, *of_fifth])
         for name, (many, share) in sorted(table.items(), key=lambda item: item[1][1]):

@@ -103,10 +103,16 @@ async def test_a_reading_is_asked_for_and_a_bad_one_stays_in_the_field(
         assert question.id == "sand-moisture"
         await pilot.press("1")
         assert isinstance(app.screen, Entry)
-        await type_in(pilot, "4.6", "enter")
+        await type_in(pilot, "46", "enter")
         assert "no unit" in shown(app, "#fault")
-        assert app.screen.query_one("#reading").value == "4.6"  # type: ignore[attr-defined]
+        assert app.screen.query_one("#reading").value == "46"  # type: ignore[attr-defined]
         await type_in(pilot, " %", "enter")
+        assert "cannot be" in shown(app, "#fault")
+        assert app.screen.query_one("#reading").value == "46 %"  # type: ignore[attr-defined]
+        assert app.bench is not None
+        assert app.bench.session.readings() == []
+        await pilot.press(*["backspace"] * 3)
+        await type_in(pilot, ".6", "enter")
         assert asking(app).session.readings()[0].values == (4.6,)
 
 

@@ -14,6 +14,15 @@ from diagnose.shopfile import with_shop
 from diagnose.shopread import read_shop
 from tests.screens.conftest import shown, type_in, whole
 
+BAD = {
+    "46": "has no unit",
+    "46 %": "cannot be",
+    "4 B": "does not fit",
+    "wet": "not a number",
+    "x 4 %": "no measurement",
+}
+"""What is typed -> what is wrong with it."""
+
 
 async def test_a_value_goes_to_the_marked_measurement(app: DiagnoseApp) -> None:
     async with app.run_test() as pilot:
@@ -57,7 +66,7 @@ async def test_a_name_may_stand_before_the_value(app: DiagnoseApp) -> None:
 async def test_a_bad_reading_is_told_and_kept_in_the_field(app: DiagnoseApp) -> None:
     async with app.run_test() as pilot:
         await pilot.press("1", "f5")
-        for text, fault in (("4.6", "no unit"), ("46 %", "cannot be"), ("x 4 %", "no measurement")):
+        for text, fault in BAD.items():
             field = app.screen.query_one("#value", Field)
             field.value = ""
             await type_in(pilot, text, "enter")
@@ -65,6 +74,19 @@ async def test_a_bad_reading_is_told_and_kept_in_the_field(app: DiagnoseApp) -> 
             assert field.value == text
         assert app.bench is not None
         assert app.bench.session.readings() == []
+
+
+async def test_a_number_alone_is_taken_in_the_unit_of_the_marked_measurement(
+    app: DiagnoseApp,
+) -> None:
+    async with app.run_test() as pilot:
+        await pilot.press("1", "f5")
+        await type_in(pilot, "4.6", "enter")
+        assert app.bench is not None
+        (reading,) = app.bench.session.readings()
+        assert (reading.id, reading.values, reading.unit) == ("sand-moisture", (4.6,), "%")
+        assert shown(app, "#message") == ""
+        assert app.screen.query_one("#value", Field).value == ""
 
 
 async def test_a_reading_is_struck_out(app: DiagnoseApp) -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from diagnose.reject import Reject
 from diagnose.rejectfile import read_reject
 from diagnose.screens.about import About
 from diagnose.screens.app import DiagnoseApp
@@ -16,6 +17,13 @@ from diagnose.screens.verdict import Verdict
 from diagnose.session import Session
 from diagnose.shelf import Shelf
 from tests.screens.conftest import shown, type_in
+
+
+def heard_of(reject: Reject) -> dict[tuple[str, str, str, str, str], float]:
+    """Return what was heard, with the probability to the figures that a file keeps."""
+    return {
+        (h.kind, h.id, h.answer, h.words, h.phrase): round(h.probability, 2) for h in reject.heard
+    }
 
 
 async def test_from_phrases_to_the_note(
@@ -58,6 +66,8 @@ async def test_from_phrases_to_the_note(
     read_reject(shelf.path_for("cover-0999"), kept)
     assert app.bench is not None
     assert set(kept.reject.found) == set(app.bench.session.reject.found)
+    assert app.bench.session.reject.heard
+    assert heard_of(kept.reject) == heard_of(app.bench.session.reject)
     assert kept.reject.section == 8.0
 
 
@@ -71,7 +81,11 @@ async def test_a_reject_is_taken_up_again(app: DiagnoseApp, session: Session, sh
         assert isinstance(later.screen, See)
         assert "smooth, as if blown" in later.screen.query_one("#phrases").rows[0].text  # type: ignore[attr-defined]
         assert later.bench is not None
-        assert later.bench.session.reject.about("cavity-wall") is not None
+        found = later.bench.session.reject.finding("cavity-wall")
+        assert found is not None
+        assert (found.answer, found.said) == ("smooth", "smooth holes")
+        assert app.bench is not None
+        assert heard_of(later.bench.session.reject) == heard_of(app.bench.session.reject)
 
 
 async def test_a_reject_begun_and_left_can_be_taken_up(

@@ -1,0 +1,31 @@
+"""Sayings by the letter, and those that the weights were not trained with."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from diagnose.rulebase.book import Book
+from diagnose.rulebase.sayings import sayings_of
+from diagnose.words.model import Model
+from diagnose.words.sayings import by_the_letter, folded, unlearned
+
+
+def test_a_saying_is_found_whatever_the_capitals_and_stops(book: Book) -> None:
+    table = by_the_letter(book)
+    for kind, name, answer, text in list(sayings_of(book))[::50]:
+        meaning = f"called={name}" if kind == "called" else f"{name}={answer}"
+        assert (
+            meaning in table[folded(f"It was the {text.upper()}.")]
+            or meaning in table[folded(text)]
+        )
+
+
+def test_only_what_is_new_is_unlearned(book: Book, model: Model) -> None:
+    before = unlearned(book, model.learned.tolist())
+    look = book.looks["cavity-wall"]
+    smooth = replace(look.answers["smooth"], words=(*look.answers["smooth"].words, "like a plum"))
+    answers = {**look.answers, "smooth": smooth}
+    looks = {**book.looks, "cavity-wall": replace(look, answers=answers)}
+    after = unlearned(replace(book, looks=looks), model.learned.tolist())
+    assert {*after} - {*before} == {("cavity-wall=smooth", "like a plum")}
+    assert len(before) < 0.02 * sum(1 for _ in sayings_of(book))
