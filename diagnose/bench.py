@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from diagnose.asking import Question
 from diagnose.errors import Fault
 from diagnose.reasons import found_text
-from diagnose.reject import CALLED, CHECK, MEASUREMENT, Found, one_line
+from diagnose.reject import CALLED, CHECK, MEASUREMENT, SURE, Found, one_line
 from diagnose.session import Session
 from diagnose.shelf import Shelf
 
@@ -99,6 +99,10 @@ class Bench:
         """Strike what was heard of a question: it was not meant."""
         return self.change(lambda: self.session.not_meant(entry))
 
+    def strike_meanings(self, meanings: Iterable[Meaning]) -> str:
+        """Strike, in one change, just these meanings; what else was heard stays."""
+        return self.change(lambda: self.session.none_meant(meanings))
+
     def heard(self, phrase: str) -> Heard:
         """Return what a phrase means; each is read once."""
         if phrase not in self.phrases:
@@ -109,21 +113,30 @@ class Bench:
         """Take down what a phrase says; return what is wrong with it, or an empty text."""
         return self.change(lambda: self.session.take_heard(self.heard(phrase)))
 
+    def readings_told(self, phrase: str) -> str:
+        """Return the readings that were taken down from a phrase, in words."""
+        about = (self.session.reject.about(one.id) for one in self.heard(phrase).amounts)
+        told = [found_text(self.session.desk, one) for one in about if one is not None]
+        return f"Reading taken down: {'; '.join(told)}" if told else ""
+
     def offers(self, phrase: str) -> list[Meaning]:
         """Return what is to be settled of a phrase: what it likely says, or else is nearest to.
 
         What was answered or struck out meanwhile is left out.
         """
         heard, reject = self.heard(phrase), self.session.reject
-        in_doubt = [one for one in heard.likely if self._open(one)]
-        if heard.likely or heard.anything:
-            return in_doubt
+        if heard.anything:
+            return [one for one in heard.likely if self._open(one)]
+        if not set(heard.missed) & set(reject.not_understood):
+            return []
         return [one for one in heard.nearest if reject.finding(one.id) is None]
 
     def _open(self, one: Meaning) -> bool:
         reject = self.session.reject
         heard = any(h.id == one.id and h.answer == one.answer for h in reject.heard)
-        return heard and reject.about(one.id) is None
+        known = reject.finding(one.id)
+        sure = known is not None and known.answer == one.answer and known.chance >= SURE
+        return heard and reject.about(one.id) is None and not sure
 
     def meanings(self, words: str) -> list[Meaning]:
         """Return what words that were not understood may have meant, the likeliest first."""

@@ -154,8 +154,7 @@ class Conversation:
                 self.done(self.bench.mean(one, phrase if phrase in kept else one.words))
                 continue
             if reply.lower() in ("0", "n"):
-                for one in offers:
-                    self.done(self.bench.strike_heard(one.id))
+                self.done(self.bench.strike_meanings(offers))
                 return
             if reply.isdecimal():
                 self.talk.say(f"Type a number from 0 to {len(offers)}.")

@@ -107,12 +107,12 @@ def found_text(desk: Desk, found: Found) -> str:
     if not found.chances:
         return text
     others = [replace(found, answer=a, chances=()) for a, p in found.chances[1:] if p >= LIKELY]
-    if others and found.kind in (LOOK, CHECK):
+    if found.contrary:
         said = " or ".join([text, *(_answer_only(desk, other) for other in others)])
         return f"{said} (both were said: which?)"
     if found.chance >= SURE:
         return text
-    return f"{text} (if that is what is meant, {100 * found.chance:.0f} %)"
+    return f"{text} (if that is what is meant, {100 * found.chance:.0f}\u00a0%)"
 
 
 def _heard_text(desk: Desk, heard: Hearing) -> str:
@@ -231,7 +231,7 @@ class Reasons:
         excluded += [
             f"{found_text(self.desk, found)} Said in “{found.said}”."
             for found in self.reject.findings
-            if sum(p >= LIKELY for _, p in found.chances) > 1 and found.kind in (LOOK, CHECK)
+            if found.contrary
         ]
         excluded += [
             f"“{h.words}” was heard as “{_heard_text(self.desk, h)}”, against the answer given: "

@@ -20,7 +20,8 @@ class Found:
     entry in the rule base (for ``called`` the defect). ``answer``: the answer's id.
     ``readings``: values in the measurement's own unit; ``age``: hours between the sample and the
     pouring. ``said``: the words that the person used, if any. ``chances``: for what was only heard
-    in words, answer -> how likely it is meant, the likeliest (``answer``) first.
+    in words, answer -> how likely it is meant, the likeliest (``answer``) first;
+    ``contrary``: some words say one answer and others another.
     """
 
     kind: str
@@ -30,6 +31,7 @@ class Found:
     said: str = ""
     age: float = 0.0
     chances: tuple[tuple[str, float], ...] = ()
+    contrary: bool = False
 
     @property
     def chance(self) -> float:
@@ -164,11 +166,15 @@ def _found_of(hearings: list[Hearing]) -> Found:
     scale = 1.0 if hearings[0].kind == RULED_OUT else min(1.0, 1.0 / whole)
     ranked = sorted(((a, p * scale) for a, p in chances.items()), key=lambda pair: -pair[1])
     best = ranked[0][0]
+    first = {h.phrase: h.answer for h in sorted(hearings, key=lambda h: h.probability)}
+    contrary = hearings[0].kind != RULED_OUT and len(set(first.values())) > 1
+    contrary = contrary and sum(p >= LIKELY for _, p in ranked) > 1
     words = "; ".join(dict.fromkeys(h.words for h in hearings))
     if hearings[0].kind == CALLED:
         return Found(CALLED, best, said=words, chances=tuple(ranked))
     answer = " ".join(chances) if hearings[0].kind == RULED_OUT else best
-    return Found(hearings[0].kind, hearings[0].id, answer, said=words, chances=tuple(ranked))
+    kind, entry = hearings[0].kind, hearings[0].id
+    return Found(kind, entry, answer, said=words, chances=tuple(ranked), contrary=contrary)
 
 
 def _plain(words: str) -> str:

@@ -195,6 +195,13 @@ class Session:
         """Strike what was heard of a question; what was answered stays."""
         self._change(self._reject.without_heard(entry))
 
+    def none_meant(self, meanings: Iterable[Meaning]) -> None:
+        """Strike just these meanings of what was heard, in one change."""
+        gone = {(one.kind, one.id, one.answer, one.words) for one in meanings}
+        heard = self._reject.heard
+        left = tuple(h for h in heard if (h.kind, h.id, h.answer, h.words) not in gone)
+        self._change(replace(self._reject, heard=left))
+
     def keep_phrases(self, phrases: Iterable[str]) -> None:
         """Keep phrases that were not understood with the reject."""
         self._change(self._reject.with_phrases(phrases))

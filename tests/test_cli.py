@@ -183,7 +183,8 @@ def test_a_reading_of_an_unknown_name_is_a_warning() -> None:
     assert (found.exit_code, found.stderr) == (0, "")
     data = json.loads(found.stdout)
     (told,) = (one for one in data["warnings"] if "zzz" in one)
-    assert told.startswith("standard input:3:3: no reading is called “zzz of the week”.")
+    assert told.startswith("standard input:3:3: “zzz of the week” is kept")
+    assert told.endswith("no reading is called so in the book.")
     (named,) = (one for one in data["understood"] if "measurement" in one["as"])
     assert named["as"] == {"measurement": "pouring-temperature"}
     assert (named["phrase"], named["words"]) == ("pour temp: 1310 degC", "pour temp")

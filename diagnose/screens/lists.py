@@ -62,6 +62,10 @@ class PickList(OptionList):
         at = self.highlighted
         return None if at is None or at >= len(self.rows) else self.rows[at]
 
+    def on_resize(self) -> None:
+        """Keep the marked line in sight when what stands around the list grows or shrinks."""
+        self.call_after_refresh(self.scroll_to_highlight)
+
     def _drawn(self, number: int) -> Table:
         return self.rows[number].drawn(marked=number == self._marked, in_use=self.has_focus)
 

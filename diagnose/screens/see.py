@@ -21,6 +21,8 @@ from diagnose.wording import quoted
 from diagnose.words.heard import Meaning
 
 MOST_OFFERS = 5
+ROOMY = 24
+"""Lines of a screen that has room for the heading of the list beside the offers."""
 NEITHER = "0  none of these"
 ASKS = (
     "What do you see? Type it in your own words, then Enter; then the next thing.\n"
@@ -28,6 +30,18 @@ ASKS = (
 )
 HEARD, LIKELY_ROW, UNKNOWN = "+ heard   ", "? likely  ", "- unknown "
 """How sure a line is, by sign and by word."""
+
+
+class PhraseField(Field):
+    """The field for phrases; while it is empty, a digit settles what the last phrase means."""
+
+    def on_key(self, event: Key) -> None:
+        """Hand a digit to the screen before the field takes it for a letter."""
+        here = self.screen
+        digit = not self.value and event.key.isdecimal()
+        if digit and isinstance(here, See) and here.pick(int(event.key)):
+            event.stop()
+            event.prevent_default()
 
 
 class See(Step):
@@ -44,7 +58,7 @@ class See(Step):
         """Lay out the field, what is to be settled, and the list."""
         yield Vertical(
             Static(ASKS, classes="heading", markup=False),
-            Field(self.bench.drafts.get("see", ""), id="phrase"),
+            PhraseField(self.bench.drafts.get("see", ""), id="phrase"),
             Static("", id="offers", markup=False),
             Static("", id="understood", markup=False),
             PickList(id="phrases"),
@@ -54,7 +68,9 @@ class See(Step):
     def show(self) -> None:
         """Show what was taken down so far."""
         phrases = self.query_one("#phrases", PickList)
-        phrases.fill(self._rows(), at=phrases.highlighted or 0)
+        before, rows = phrases.marked(), self._rows()
+        same = [number for number, row in enumerate(rows) if before and row.id == before.id]
+        phrases.fill(rows, at=next(iter(same), phrases.highlighted or 0))
         told = "This is what was heard:" if phrases.rows else "Nothing said yet."
         self.query_one("#understood", Static).update(told)
         self._show_offers()
@@ -88,6 +104,8 @@ class See(Step):
         told = self.query_one("#offers", Static)
         told.update("\n".join(lines))
         told.display = bool(lines)
+        room = self.app.size.height >= ROOMY or not lines
+        self.query_one("#understood", Static).display = room
 
     def leave(self) -> bool:
         """Keep a phrase that is typed but not yet said."""
@@ -103,38 +121,41 @@ class See(Step):
         event.input.value = ""
         self.phrase = phrase
         wrong = self.bench.see(phrase)
-        self.say(wrong or self.bench.new_doubt())
+        self.say(wrong or self.bench.new_doubt() or self.bench.readings_told(phrase))
         self.show()
         phrases = self.query_one("#phrases", PickList)
-        phrases.highlighted = len(phrases.rows) - 1 if phrases.rows else None
+        phrases.highlighted = self._said_last(phrases.rows)
 
-    def on_key(self, event: Key) -> None:
-        """Let a digit pick what the last phrase means, as long as nothing is typed."""
-        field = self.query_one("#phrase", Field)
+    def _said_last(self, rows: Sequence[Row]) -> int | None:
+        """Return the number of the last line that the last phrase has a part in."""
+        heard = self.bench.heard(self.phrase)
+        said = {one.id for one in (*heard.taken, *heard.likely, *heard.ruled_out)}
+        kept = enumerate(self.session.reject.not_understood)
+        said |= {f"words {number}" for number, words in kept if words in heard.missed}
+        return max((n for n, row in enumerate(rows) if row.id in said), default=len(rows) - 1)
+
+    def pick(self, number: int) -> bool:
+        """Settle the last phrase by an offer's number, or by 0; tell whether there was such one."""
         offers = self._offers()
-        if not (field.has_focus and not field.value and offers and event.key.isdecimal()):
-            return
-        number = int(event.key)
-        if number > len(offers):
-            return
-        event.stop()
-        event.prevent_default()
+        if not offers or number > len(offers):
+            return False
         if number == 0:
             self._none_of(offers)
         else:
             self._mean(offers[number - 1])
+        return True
 
     def _none_of(self, offers: Sequence[Meaning]) -> None:
         """Strike everything that the last phrase may mean."""
-        for one in offers:
-            self.say(self.bench.strike_heard(one.id))
+        self.say(self.bench.strike_meanings(offers))
         self.phrase = ""
         self.show()
 
     def _mean(self, one: Meaning) -> None:
         kept = self.session.reject.not_understood
         words = self.phrase if self.phrase in kept else one.words
-        self.say(self.bench.mean(one, words))
+        wrong = self.bench.mean(one, words)
+        self.say(wrong or f"Taken down: {self.bench.meaning(one)}. F9 takes it back.")
         self.show()
 
     def action_yes(self) -> None:
@@ -142,7 +163,8 @@ class See(Step):
         found = self._marked()
         if found is not None and found.chances and found.kind != RULED_OUT:
             answer = "" if found.kind == CALLED else found.answer
-            self.say(self.bench.mean(Meaning(found.kind, found.id, answer, 1.0, found.said), ""))
+            meaning = Meaning(found.kind, found.id, answer, 1.0, found.said)
+            self.say(self.bench.mean(meaning, found.said))
         self.show()
 
     def action_no(self) -> None:

@@ -17,7 +17,7 @@ BLUR = 0.5
 """Millimetres by which a length in inches may miss a limit and yet be about the limit itself."""
 
 _VULGAR = "\u00bc-\u00be\u2150-\u215e"  # quarters, thirds, eighths in one sign
-_NUMBER = rf"\d+(?:\.\d+)?(?:\s+\d+\s*/\s*\d+|\s*/\s*\d+|\s*[{_VULGAR}])?|[{_VULGAR}]"
+_NUMBER = rf"(?:\d+(?:\.\d+)?|\.\d+)(?:\s+\d+\s*/\s*\d+|\s*/\s*\d+|\s*[{_VULGAR}])?|[{_VULGAR}]"
 _LENGTH = re.compile(
     rf"(?P<limit>(?:under|below|less than|up to|over|above|more than|bigger than)\s+)?"
     rf"(?P<low>{_NUMBER})(?:\s*(?:-|\u2013|to)\s*(?P<high>{_NUMBER}))?\s*"
@@ -91,12 +91,12 @@ def number(text: str) -> float:
     (1.5, 0.1875, 2.5)
     """
     total = 0.0
-    for piece in re.findall(rf"\d+\s*/\s*\d+|\d+(?:\.\d+)?|[{_VULGAR}]", text):
+    for piece in re.findall(rf"\d+\s*/\s*\d+|\d*\.\d+|\d+|[{_VULGAR}]", text):
         above, _, below = piece.partition("/")
         if below:
             total += float(above) / float(below) if float(below) else 0.0
         else:
-            total += float(piece) if piece[0].isdecimal() else numeric(piece)
+            total += float(piece) if piece.isascii() else numeric(piece)
     return total
 
 

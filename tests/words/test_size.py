@@ -18,6 +18,7 @@ from diagnose.words.size import Length, answers_for, lengths, number, ranges_of
         ("hole 4mm across", 4.0, 4.0),
         ("1.5 cm dia", 15.0, 15.0),
         ("2-3 mm", 2.0, 3.0),
+        (".5 mm holes", 0.5, 0.5),
         ("2 to 3 mm", 2.0, 3.0),
         ('1/2" wide', 12.7, 12.7),
         ("half an inch", 12.7, 12.7),
