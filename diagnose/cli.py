@@ -104,10 +104,7 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     help="Also write the note there as text, Markdown and HTML.",
 )
 @knowledge_option
-@click.pass_context
-def reject(
-    ctx: click.Context, file: str, as_json: bool, folder: Path | None, knowledge: Path | None
-) -> None:
+def reject(file: str, as_json: bool, folder: Path | None, knowledge: Path | None) -> None:
     """Work a reject written down in FILE (YAML; - for standard input) and print the note.
 
     The exit status is 0 when it was worked and 1 when the file has faults, all of which are
@@ -116,7 +113,7 @@ def reject(
     from diagnose.rejectfile import read_reject
     from diagnose.session import open_session
 
-    session = open_session(folder=knowledge or ctx.obj)
+    session = open_session(folder=knowledge)
     reading = read_reject(file, session)
     if as_json:
         from diagnose.report import as_data

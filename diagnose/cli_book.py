@@ -239,7 +239,7 @@ def _desk(knowledge: Path | None, metal: str | None = None, process: str | None 
         metal and kind_named(metal, loaded.metals, "metal"),
         process and kind_named(process, loaded.processes, "process"),
     )
-    return set_up(loaded, scope, lambda name, build: cached(key, name, build))
+    return set_up(loaded, scope, lambda name, build, like: cached(key, name, build, like))
 
 
 def _write(path: Path, text: str) -> None:

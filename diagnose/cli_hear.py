@@ -27,9 +27,7 @@ TOGETHER = 64
 @click.option("--metal", help="Only what can be said of this metal.")
 @click.option("--process", help="Only what can be said of this process.")
 @knowledge_option
-@click.pass_context
 def hear(
-    ctx: click.Context,
     phrases: tuple[str, ...],
     as_json: bool,
     metal: str | None,
@@ -39,7 +37,7 @@ def hear(
     """Show what is heard in each PHRASE, or in each line of standard input."""
     from diagnose.session import open_session
 
-    session = open_session(folder=knowledge or ctx.obj)
+    session = open_session(folder=knowledge)
     session.about(metal=metal, process=process)
     narrowed = metal is not None or process is not None
     told: Iterable[str] = phrases or (line.rstrip("\n") for line in sys.stdin)

@@ -57,8 +57,7 @@ def picking(command: Any) -> Any:
 @click.option("--yes", is_flag=True, help="Ask nothing; what is in doubt is left out.")
 @json_option
 @knowledge_option
-@click.pass_context
-def sheet(ctx: click.Context, /, file: str, **options: Any) -> None:
+def sheet(file: str, **options: Any) -> None:
     """Take the readings of one reject from FILE, a table: CSV, XLSX, XLS or ODS.
 
     Shows which column is taken for what, in which unit, and the readings in the rows that are
@@ -68,7 +67,7 @@ def sheet(ctx: click.Context, /, file: str, **options: Any) -> None:
     from diagnose.sheets.opened import open_tables
     from diagnose.sheets.reading import read_sheet, settled
 
-    session = open_session(folder=options["knowledge"] or ctx.obj)
+    session = open_session(folder=options["knowledge"])
     given = _given(options)
     tables = open_tables(file)
     asking = not (options["yes"] or options["as_json"]) and _somebody_is_there()

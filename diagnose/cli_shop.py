@@ -43,7 +43,7 @@ def check(ctx: click.Context, as_json: bool, knowledge: Path | None) -> None:
     from diagnose.shopfile import ShopFile, shop_path
     from diagnose.shopread import read_shop
 
-    book = load(knowledge or ctx.obj)
+    book = load(knowledge)
     path = shop_path()
     faults: tuple[Problem, ...] = ()
     said = ShopFile()

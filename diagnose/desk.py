@@ -5,8 +5,9 @@ The desk turns names into the numbers that ``diagnose.engine`` works with, and b
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -27,8 +28,8 @@ from diagnose.rulebase.book import (
 
 CALLED = "called"
 NONE = "none-of-these"
-Keep = Callable[[str, Callable[[], Any]], Any]
-"""Something that keeps what was worked out under a name: see ``rulebase.cache``."""
+Keep = Callable[[str, Callable[[], Any], Any], Any]
+"""Something that keeps what was worked out under a name: see ``rulebase.cache.cached``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,36 @@ class Scope:
     metal: str | None = None
     process: str | None = None
     section: float | None = None
+
+    def alike(self, limits: Sequence[float]) -> Scope:
+        """Return one scope for all sections between the same two limits, where the same holds.
+
+        A section that is a limit itself stays; between two limits it is the one in the middle.
+
+        >>> Scope(section=7.0).alike([5.0, 10.0]), Scope(section=10.0).alike([5.0, 10.0]).section
+        (Scope(metal=None, process=None, section=7.5), 10.0)
+        """
+        if self.section is None:
+            return self
+        place = bisect_left(limits, self.section)
+        if place < len(limits) and limits[place] == self.section:
+            return self
+        below = limits[place - 1] if place else 0.0
+        above = limits[place] if place < len(limits) else 2.0 * below + 2.0
+        return replace(self, section=(below + above) / 2.0)
+
+
+def section_limits(book: Book) -> list[float]:
+    """Return the ends of all sections that something in a book is limited to, in order."""
+    entries: list[Any] = [
+        *book.conditions.values(), *book.defects.values(), *book.looks.values(),
+        *book.checks.values(), *book.measurements.values(),
+    ]  # fmt: skip
+    entries += [link for one in book.conditions.values() for link in one.leads_to]
+    entries += [window for one in book.measurements.values() for window in one.windows]
+    scopes = [entry.scope for entry in entries if entry.scope is not None]
+    ends = [end for scope in scopes if scope.section is not None for end in scope.section]
+    return sorted({float(end) for end in ends if end is not None})
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +135,7 @@ def window_for(measurement: Measurement, scope: Scope) -> Window | None:
 
 def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
     """Make the desk for a job. ``keep`` lets slow parts be found again at the next start."""
-    keep = keep or (lambda _name, build: build())
+    keep = keep or (lambda _name, build, _like: build())
     known = (scope.metal, scope.process, scope.section)
     conditions = {
         name: number
@@ -118,6 +149,7 @@ def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
     kept = keep(
         f"desk-{'-'.join(str(part) for part in known)}",
         lambda: _slow_parts(network, figures, builder),
+        {"order": [0], "log needs": [0.0]},
     )
     log_besides = np.array([*kept["log needs"], 0.0])
     log_besides[:-1] += np.log([book.figure(book.defects[a.defect].scrapped) for a in paths])

@@ -11,12 +11,19 @@ import click
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
+def _or_before(ctx: click.Context, _option: click.Parameter, given: Path | None) -> Path | None:
+    """Return the folder given here, or else the one given before the command."""
+    before: Path | None = ctx.obj
+    return given or before
+
+
 def knowledge_option(command: Command) -> Command:
-    """Add ``--knowledge``."""
+    """Add ``--knowledge``; given before a command it holds for that command."""
     option = click.option(
         "--knowledge",
         metavar="DIR",
         type=click.Path(path_type=Path),
+        callback=_or_before,
         help="Folder of the rule base, instead of the one that came with the program.",
     )
     return option(command)

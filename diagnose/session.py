@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from diagnose import ranking
 from diagnose.asking import CERTAIN, Prospect, Question, prospects, question
-from diagnose.desk import NONE, Desk, Scope, set_up
+from diagnose.desk import NONE, Desk, Scope
 from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.errors import Fault
 from diagnose.evidence import (
@@ -24,6 +24,7 @@ from diagnose.evidence import (
     ruled_out_found,
 )
 from diagnose.job import name_of, section_of
+from diagnose.library import Library
 from diagnose.ranking import AccountShare, Cause, Share
 from diagnose.reasons import Change, Push, Reasons, Stability
 from diagnose.reject import CHECK, LOOK, RULED_OUT, UNSURE, Found, Hearing, Reject, one_line
@@ -62,23 +63,22 @@ class Session:
     (True, ())
     """
 
-    def __init__(self, book: Book, key: str, reject: Reject, fresh: Reject | None = None) -> None:
-        """``key``: of the book, in the cache. ``fresh``: a reject that nothing is known of yet."""
-        self.book = book
+    def __init__(self, library: Library, reject: Reject, fresh: Reject | None = None) -> None:
+        """``fresh``: a reject that nothing is known of yet."""
+        self.library = library
         self.fresh = fresh or Reject()
-        self._key = key
         self._past: list[Reject] = []
         self._undone: list[Reject] = []
-        self._desks: dict[Scope, Desk] = {}
-        self._readers: list[Reader] = []  # one, made when it is first needed, shared by all
         self._use(reject)
 
     def another(self, reject: Reject | None = None) -> Session:
-        """Return a session on another reject, with the same rule base and desks."""
-        session = Session(self.book, self._key, reject or self.fresh, self.fresh)
-        session._desks = self._desks
-        session._readers = self._readers
-        return session
+        """Return a session on another reject, with the same library."""
+        return Session(self.library, reject or self.fresh, self.fresh)
+
+    @property
+    def book(self) -> Book:
+        """The rule base."""
+        return self.library.book
 
     @property
     def reject(self) -> Reject:
@@ -97,9 +97,7 @@ class Session:
         """The rule base made ready for this job."""
         reject = self._reject
         scope = Scope(reject.metal or None, reject.process or None, reject.section)
-        if scope not in self._desks:
-            self._desks[scope] = set_up(self.book, scope, self._keep)
-        return self._desks[scope]
+        return self.library.desk(scope)
 
     @property
     def evidence(self) -> Evidence:
@@ -114,11 +112,6 @@ class Session:
         if self._reasons is None:
             self._reasons = Reasons(self.desk, self._reject, self.evidence)
         return self._reasons
-
-    def _keep(self, name: str, build: Callable[[], object]) -> object:
-        from diagnose.rulebase.cache import cached
-
-        return cached(self._key, name, build) if self._key else build()
 
     def _change(self, reject: Reject) -> None:
         if reject != self._reject:
@@ -154,12 +147,8 @@ class Session:
 
     @property
     def reader(self) -> Reader:
-        """What people say and what it means; made when it is first needed."""
-        if not self._readers:
-            from diagnose.words.reader import Reader
-
-            self._readers.append(Reader(self.book, self._keep))
-        return self._readers[0]
+        """What people say and what it means."""
+        return self.library.reader
 
     def understand(self, phrase: str) -> Heard:
         """Say what a phrase means for this job, without taking it down."""
@@ -435,9 +424,10 @@ def open_session(reject: Reject | None = None, folder: Path | str | None = None)
     book, key = load_compiled(folder)
     path = shop_path()
     if path is None:
-        return Session(book, key, reject or Reject())
+        return Session(Library(book, key), reject or Reject())
     from diagnose.shopread import read_shop
 
     shop = read_shop(path, book)
     fresh = shop.reject()
-    return Session(with_shop(book, shop), f"{key}-{shop.mark}", reject or fresh, fresh)
+    library = Library(with_shop(book, shop), f"{key}-{shop.mark}")
+    return Session(library, reject or fresh, fresh)

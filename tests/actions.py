@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
 from diagnose.errors import Fault
+from diagnose.library import Library
 from diagnose.quantity import STEP, convert, convert_step, fitting_units
 from diagnose.reject import Found, Hearing, Reject
 from diagnose.rulebase.cache import load_compiled
@@ -16,7 +17,7 @@ from diagnose.session import Session
 from tests.conftest import ROOT
 
 BOOK, KEY = load_compiled(ROOT / "knowledge")
-FIRST = Session(BOOK, KEY, Reject())
+FIRST = Session(Library(BOOK, KEY), Reject())
 FIRST.understand("")
 Action = tuple[str, tuple[Any, ...], dict[str, Any]]
 

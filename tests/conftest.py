@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from diagnose.library import Library
 from diagnose.reject import Reject
 from diagnose.rulebase.cache import load_compiled
 from diagnose.session import Session
@@ -35,7 +36,7 @@ def pytest_configure(config: pytest.Config) -> None:
 @pytest.fixture(scope="session")
 def first() -> Session:
     """A session with the rule base that comes with the program; never to be changed."""
-    return Session(*load_compiled(ROOT / "knowledge"), Reject())
+    return Session(Library(*load_compiled(ROOT / "knowledge")), Reject())
 
 
 @pytest.fixture

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from diagnose.cli import main
 from diagnose.cli_book import book
 from diagnose.rulebase.load import load
 
@@ -214,3 +215,14 @@ def test_the_page_of_faults_in_the_documents_is_that_of_the_book(tmp_path: Path)
     }
     assert made.keys() == kept.keys()
     assert made == kept
+
+
+@pytest.mark.parametrize("words", [["check"], ["show", "blow"], ["find", "wet"], ["links"]])
+def test_a_folder_named_before_the_command_holds_for_it(words: list[str], tmp_path: Path) -> None:
+    nowhere = tmp_path / "nowhere"
+    missing = CliRunner().invoke(main, ["--knowledge", str(nowhere), "book", *words])
+    assert missing.exit_code == 1
+    assert "There is no such folder" in missing.output
+    good = CliRunner().invoke(main, ["--knowledge", str(GOOD), "book", "check"])
+    assert (good.exit_code, good.output.splitlines()[0]) == (0, "0 faults")
+    assert "defects: 2" in good.output

@@ -58,8 +58,8 @@ FLOOR = 0.01
 CLOSE = 0.7
 """Logits by which a shorter part may fall behind the best and still be the words that say it."""
 
-Keep = Callable[[str, Callable[[], Any]], Any]
-"""Returns what was kept under a name, or builds and keeps it."""
+Keep = Callable[[str, Callable[[], Any], Any], Any]
+"""Returns what was kept under a name in the shape of an example, or builds and keeps it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class Reader:
         """Make ready for a book; ``keep`` may keep what was worked out for next time."""
         self.book = book
         self.model = Model()
-        self._keep = keep or (lambda _, build: build())
+        self._keep = keep or (lambda _name, build, _like: build())
         self._of_book = _classes_of(book)
         self._names = [self._now(name) for name in self.model.classes]
         mine = np.array([name in self._of_book for name in self._names])
@@ -101,7 +101,11 @@ class Reader:
         }
         self.gauges = Gauges(book, self.model)
         self._mark = f"sayings-{self.model.facts['data'][:12]}"
-        told = self._keep(self._mark, lambda: looked_up(book, self.model.learned.tolist()))
+        told = self._keep(
+            self._mark,
+            lambda: looked_up(book, self.model.learned.tolist()),
+            {"by the letter": {}, "words": [""], "unlearned": [[""]]},
+        )
         self._letter: dict[str, list[str]] = told["by the letter"]
         self._unlearned: list[list[str]] = told["unlearned"]
         self._words: list[str] = told["words"]
@@ -124,7 +128,7 @@ class Reader:
         def build() -> list[list[float]]:
             return [[round(float(x), 4) for x in one.vectors[0]] for one in self.model.read(texts)]
 
-        table = self._keep(f"{self._mark}-vectors", build) if texts else []
+        table = self._keep(f"{self._mark}-vectors", build, [[0.0]]) if texts else []
         width = self.model.encoder.width
         return [name for name, _ in self._unlearned], np.array(table, np.float32).reshape(-1, width)
 

@@ -18,6 +18,7 @@ import numpy as np
 
 from diagnose.desk import NONE, Desk
 from diagnose.engine.stability import shaken
+from diagnose.library import Library
 from diagnose.reject import LOOK, Reject
 from diagnose.rulebase.book import Book, Check, Condition, Figure, Measurement
 from diagnose.session import Session, open_session
@@ -144,7 +145,7 @@ def all_links(book: Book) -> Iterator[str]:
 
 def table_of(book: Book, told: Sequence[History]) -> dict[str, float]:
     """Return the golden table, from exact answers, of a book that is not kept anywhere."""
-    fresh = Session(book, "", Reject(), None)
+    fresh = Session(Library(book), Reject())
     return summary([score(history, fresh, answered) for history in told])
 
 

@@ -206,3 +206,43 @@ def test_a_warm_start_imports_nothing_heavy(good: Path, kept: Path) -> None:
         cwd=Path(__file__).parents[2],
     )
     assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+
+
+@pytest.mark.parametrize("folder", ["shop", "drawing", "words", "engine"])
+def test_the_key_hangs_on_every_room_that_makes_what_is_kept(folder: str) -> None:
+    """A sum or a drawing that was renamed must not be met by a book that was checked before."""
+    assert folder in cache.WORKED_OUT_BY
+    state = cache.program_state()
+    modules = [path.name for path in (cache.PROGRAM / folder).glob("*.py")]
+    assert modules
+    assert all(f"{folder}/{name}" in state for name in modules)
+
+
+@pytest.mark.parametrize(
+    "wrong", [[], {}, {"order": 3}, {"order": ["a"], "log needs": [0.0]}, "text", {"order": [1]}]
+)
+def test_what_was_kept_in_another_shape_is_built_anew(cache_folder: Path, wrong: Any) -> None:
+    like = {"order": [0], "log needs": [0.0]}
+    right = {"order": [2, 1], "log needs": [-0.5, 0.0]}
+    cached("key", "desk", lambda: wrong)
+    assert cached("key", "desk", lambda: right, like) == right
+    assert cached("key", "desk", refuse, like) == right
+
+
+def test_a_desk_and_a_reader_survive_files_of_a_wrong_shape(
+    cache_folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each file with a good checksum; before, both ended in a traceback."""
+    from diagnose.desk import Scope
+    from diagnose.library import Library
+
+    book, _ = load_compiled()
+    key = "0" * 40
+    first = Library(book, key)
+    roots = first.desk(Scope("grey iron")).roots
+    first.reader.hear(["a hole"])
+    for path in cache_folder.glob(f"*-{key}.json"):
+        path.write_bytes(other_shape(b""))
+    again = Library(book, key)
+    assert again.desk(Scope("grey iron")).roots == roots
+    assert again.reader.hear(["a hole"]) == first.reader.hear(["a hole"])

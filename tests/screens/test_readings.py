@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from diagnose.library import Library
 from diagnose.reject import Reject
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.field import Field
@@ -43,7 +44,7 @@ async def test_the_shops_own_window_is_called_so(
     path = tmp_path / "shop.yaml"
     path.write_text("windows: {sand-moisture: {low: 3, high: 5, unit: '%'}}", encoding="utf-8")
     book = with_shop(session.book, read_shop(path, session.book))
-    own = DiagnoseApp(Session(book, "", Reject()), shelf)
+    own = DiagnoseApp(Session(Library(book), Reject()), shelf)
     async with own.run_test() as pilot:
         await pilot.press("1", "f5")
         await type_in(pilot, "4.6 %", "enter")

@@ -9,6 +9,7 @@ from datetime import date
 import pytest
 
 from diagnose.evidence import measurement_found
+from diagnose.library import Library
 from diagnose.reject import MEASUREMENT, UNSURE, Found
 from diagnose.session import Session
 from diagnose.sheets.dates import moment_of
@@ -25,7 +26,7 @@ WET = Found(MEASUREMENT, "sand-moisture", readings=(5.9,), said="5.9 %")
 def at_work() -> Session:
     from diagnose.reject import Reject
 
-    return Session(BOOK, "", Reject())
+    return Session(Library(BOOK), Reject())
 
 
 def test_several_readings_are_one_finding() -> None:
