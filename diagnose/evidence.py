@@ -244,25 +244,36 @@ def _once_a_sight(
     findings: dict[int, Weights],
     graded: dict[int, tuple[float, ...]],
 ) -> tuple[dict[int, tuple[int, ...]], dict[int, Weights], dict[int, tuple[float, ...]]]:
-    """Let looks that ask after one fact count once: the one that says most, an answer before words.
+    """Let looks that ask after one fact count once: an answer before words, then what says most.
 
-    What each says is measured over the accounts as they stand before anything is known.
+    A look that makes sense only under some answers of another one refines it, so both count. What
+    each says is measured over the accounts as they stand before anything is known.
     """
     for group in {frozenset(g) for g in sights(desk.book).values() if len(g) > 1}:
-        told = [desk.looks[n] for n in sorted(group) if n in desk.looks]
-        told = [n for n in told if n in looks or n in graded]
-        best = max(told, key=lambda n: (n in looks, _says(desk, looks, graded, n)), default=None)
-        if best is None:
+        told = [n for n in sorted(group) if n in desk.looks]
+        told = [n for n in told if desk.looks[n] in looks or desk.looks[n] in graded]
+        if len(told) < 2:
             continue
-        names = list(desk.looks)
-        narrowed = _called_for(desk.book, names[best])
-        for number in told:
-            if number != best:
-                looks.pop(number, None)
-                graded.pop(number, None)
-                if allowed := narrowed.get(names[number]):  # what the best one makes sense under
-                    looks[number] = answer_numbers(desk, names[number], sorted(allowed))
+        ranks = {n: _rank(desk, looks, graded, desk.looks[n]) for n in told}
+        best = max(told, key=ranks.__getitem__)
+        for name in told:
+            refined = {*_called_for(desk.book, name), name}
+            refines = {*_called_for(desk.book, best), best}
+            if best not in refined and name not in refines:
+                looks.pop(desk.looks[name], None)
+                graded.pop(desk.looks[name], None)
     return looks, findings, graded
+
+
+def _rank(
+    desk: Desk,
+    looks: Mapping[int, tuple[int, ...]],
+    graded: Mapping[int, tuple[float, ...]],
+    number: int,
+) -> tuple[bool, bool, float]:
+    """Return how a look ranks among those that ask after the same fact."""
+    answered = len(looks.get(number, ())) == 1
+    return answered, number in looks, _says(desk, looks, graded, number)
 
 
 def _says(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -29,6 +30,7 @@ from diagnose.evidence import (
     reading_of,
     readings_of,
 )
+from diagnose.quantity import unit_named
 from diagnose.reject import CALLED as NAMED
 from diagnose.reject import (
     CHECK,
@@ -49,6 +51,8 @@ ODD = 0.06
 EXPLAINED = 0.1
 """A reading out of its window explains something from this share of the responsibility."""
 RUNS = 32
+_NUMBERS = re.compile(r"[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
+_BEFORE_AGE = re.compile(r"\([^()]*\bold\)\s*$", re.IGNORECASE)
 SEED = 20_26
 
 
@@ -112,7 +116,7 @@ def found_text(desk: Desk, found: Found) -> str:
         return f"{said} (both were said: which?)"
     if found.chance >= SURE:
         return text
-    return f"{text} (if that is what is meant, {100 * found.chance:.0f}\u00a0%)"
+    return f"{text} (if that is what is meant, {100 * found.chance:.0f} %)"
 
 
 def _heard_text(desk: Desk, heard: Hearing) -> str:
@@ -138,10 +142,21 @@ def _answer_text(desk: Desk, found: Found) -> str:
         check = book.checks[found.id]
         return f"{check.name or check.ask}: {check.answers[found.answer]}"
     if found.kind == MEASUREMENT:
-        return reading_text(reading_of(desk, found))
+        return measured_text(desk, found)
     if found.kind == NAMED:
         return f"called it: {book.defects[found.id].name}"
     return f"not sure: {entry_title(desk, found.id)}"
+
+
+def measured_text(desk: Desk, found: Found) -> str:
+    """Put a reading into words as it was typed; in another unit, with what that is in ours."""
+    reading = reading_of(desk, found)
+    typed = _BEFORE_AGE.sub("", found.said).strip()
+    unit = _NUMBERS.sub("", typed).strip()
+    if not unit or unit_named(unit) == reading.unit:
+        return reading_text(reading)
+    values = ", ".join(f"{value:.4g}" for value in reading.values)
+    return f"{reading.name}: {typed} ({values} {reading.unit})"
 
 
 def reading_text(reading: Reading) -> str:

@@ -136,7 +136,8 @@ class Reject:
     def findings(self) -> tuple[Found, ...]:
         """Everything found, then what was likely heard of questions that nobody answered.
 
-        Where words say one thing and others another, the answers stand in one finding.
+        Where words say one thing and others another, the answers stand in one finding. That an
+        answer is not so goes without saying where another one was heard.
         """
         answered = {f.id for f in self.found if f.kind != RULED_OUT}
         named = any(f.kind == CALLED for f in self.found)
@@ -144,8 +145,10 @@ class Reject:
         for h in self.heard:
             if h.id not in answered and not (named and h.kind == CALLED):
                 groups.setdefault((*h.entry, h.kind == RULED_OUT), []).append(h)
-        told = (_found_of(group) for group in groups.values())
-        return (*self.found, *(found for found in told if found.chance >= LIKELY))
+        told = [found for group in groups.values() if (found := _found_of(group)).chance >= LIKELY]
+        said = {found.id for found in told if found.kind != RULED_OUT}
+        needed = (found for found in told if found.kind != RULED_OUT or found.id not in said)
+        return (*self.found, *needed)
 
     def about(self, entry: str) -> Found | None:
         """Return what was found about ``entry``, or None."""
