@@ -16,18 +16,18 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from diagnose.rulebase.book import Book
-    from diagnose.session import Session
+    from diagnose.session.session import Session
 
 __version__ = "0.1.0"
 
 
 def start(folder: Path | str | None = None, **about: str) -> Session:
-    """Start work on a reject: see ``diagnose.session.Session`` for what can be done with it.
+    """Start work on a reject; ``diagnose.session.session.Session`` says what can be done with it.
 
     ``folder``: the rule base, if not the one that came with the program. ``about``: ``name``,
     ``metal``, ``process`` and ``section``, as ``Session.about`` takes them.
     """
-    from diagnose.session import open_session
+    from diagnose.session.session import open_session
 
     session = open_session(folder=folder)
     session.about(**about)
@@ -37,7 +37,7 @@ def start(folder: Path | str | None = None, **about: str) -> Session:
 def load(folder: Path | str | None = None) -> Book:
     """Load the rule base, if not the one that came with the program that of ``folder``.
 
-    Raises ``diagnose.errors.Fault`` with everything that keeps it from being worked with.
+    Raises ``diagnose.basics.errors.Fault`` with everything that keeps it from being worked with.
     """
     from diagnose.rulebase.load import load as load_book
 

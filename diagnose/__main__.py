@@ -1,5 +1,5 @@
 """``python -m diagnose`` is the same as ``diagnose``."""
 
-from diagnose.cli import main
+from diagnose.commands.main import main
 
 main()

@@ -8,12 +8,12 @@ from typing import Any
 from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
-from diagnose.errors import Fault
-from diagnose.library import Library
-from diagnose.quantity import STEP, convert, convert_step, fitting_units
-from diagnose.reject import Found, Hearing, Reject
+from diagnose.basics.errors import Fault
+from diagnose.basics.quantity import STEP, convert, convert_step, fitting_units
+from diagnose.reject.reject import Found, Hearing, Reject
 from diagnose.rulebase.cache import load_compiled
-from diagnose.session import Session
+from diagnose.session.library import Library
+from diagnose.session.session import Session
 from tests.conftest import ROOT
 
 BOOK, KEY = load_compiled(ROOT / "knowledge")

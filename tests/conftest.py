@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from diagnose.library import Library
-from diagnose.reject import Reject
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.cache import load_compiled
-from diagnose.session import Session
+from diagnose.session.library import Library
+from diagnose.session.session import Session
 
 settings.register_profile("busy machine", deadline=None)
 settings.load_profile("busy machine")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import yaml
 
-from diagnose.quantity import STEP, convert, convert_step, fitting_units, unit_named
+from diagnose.basics.quantity import STEP, convert, convert_step, fitting_units, unit_named
 from diagnose.shop.calculation import Calculation, Input, Value
 from diagnose.shop.catalogue import calculations
 

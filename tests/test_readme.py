@@ -10,9 +10,9 @@ import click
 import pytest
 from click.testing import CliRunner
 
-from diagnose.cli import main
-from diagnose.rejectfile import read_reject
-from diagnose.session import open_session
+from diagnose.commands.main import main
+from diagnose.session.rejectfile import read_reject
+from diagnose.session.session import open_session
 
 HERE = Path(__file__).parents[1]
 README = (HERE / "README.md").read_text(encoding="utf-8")

@@ -14,7 +14,7 @@ from tests.program import diagnose, python
 
 IMPORTED = """
 import sys
-from diagnose.cli import main
+from diagnose.commands.main import main
 try:
     main(sys.argv[1:])
 except SystemExit as end:

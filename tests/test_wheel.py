@@ -57,7 +57,7 @@ def test_it_needs_what_the_project_says(wheel: Path) -> None:
         assert f"\nRequires-Dist: {needed}" in metadata
     assert f"\nVersion: {__version__}\n" in metadata
     (entry,) = (name for name in archive.namelist() if name.endswith("/entry_points.txt"))
-    assert "diagnose = diagnose.cli:main" in archive.read(entry).decode()
+    assert "diagnose = diagnose.commands.main:main" in archive.read(entry).decode()
 
 
 def test_the_installed_program_finds_its_own_rule_base(installed: Path) -> None:
@@ -90,8 +90,8 @@ def test_the_installed_program_asks_line_by_line(installed: Path) -> None:
 DRAWN = """
 import asyncio
 from diagnose.screens.app import DiagnoseApp
-from diagnose.session import open_session
-from diagnose.shelf import shelf
+from diagnose.session.session import open_session
+from diagnose.session.shelf import shelf
 
 async def draw():
     app = DiagnoseApp(open_session(), shelf())

@@ -6,7 +6,7 @@ import shlex
 from textwrap import wrap
 
 from diagnose.shop.matters import by_matter
-from diagnose.workings import in_unit, takes
+from diagnose.shop.workings import in_unit, takes
 from tests.conftest import ROOT
 
 MANUAL = ROOT / "docs" / "work.md"

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.asking import Prospect, Question
-from diagnose.desk import NONE
 from diagnose.notes import findings
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note, Other, Step, Suspect
 from diagnose.notes.proof import outcomes_for, step_of
@@ -19,13 +17,15 @@ from diagnose.notes.suspects import (
     suspect,
 )
 from diagnose.notes.wording import either, percent, sentence, sureness
-from diagnose.reject import one_line
+from diagnose.reasoning.asking import Prospect, Question
+from diagnose.reasoning.setup import NONE
+from diagnose.reject.reject import one_line
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.panels import panels
 
 if TYPE_CHECKING:
-    from diagnose.ranking import Cause
-    from diagnose.session import Session
+    from diagnose.reasoning.ranking import Cause
+    from diagnose.session.session import Session
 
 EVEN, FAIR, WORTH_NAMING = 0.5, 0.15, 0.05
 """Probabilities from which a cause can stand alone, is a suspect, is named among the others."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagnose.notes.note import Findings
-from diagnose.reasons import entry_title, found_text, weight_in_words
-from diagnose.reject import UNSURE, Found, one_line
+from diagnose.reasoning.reasons import entry_title, found_text, weight_in_words
+from diagnose.reject.reject import UNSURE, Found, one_line
 
 if TYPE_CHECKING:
-    from diagnose.session import Session
+    from diagnose.session.session import Session
 
 _IDLE = "adds next to nothing to the rest"
 """A finding is weighed beside all the others: where they say it already, it adds little."""

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from diagnose.asking import BANDS, Prospect
-from diagnose.desk import Desk
 from diagnose.engine.ask import information
 from diagnose.notes.note import Step
 from diagnose.notes.wording import sentence
+from diagnose.reasoning.asking import BANDS, Prospect
+from diagnose.reasoning.setup import Desk
 from diagnose.rulebase.book import Book, Figure
 
 _NEARLY_AS_GOOD = 0.8

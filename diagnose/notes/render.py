@@ -9,19 +9,19 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from diagnose.basics.atomic_write import write_whole
+from diagnose.basics.errors import Fault
 from diagnose.drawing.vector import svg
-from diagnose.errors import Fault
 from diagnose.notes.compose import compose
 from diagnose.notes.note import Note
 from diagnose.notes.wording import sentence
 from diagnose.rulebase.panels import Panel
-from diagnose.whole import write_whole
 
 if TYPE_CHECKING:
     from jinja2 import Template
     from markupsafe import Markup
 
-    from diagnose.session import Session
+    from diagnose.session.session import Session
 
 FORMS = ("txt", "md", "html")
 WIDTH = 79

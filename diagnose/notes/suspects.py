@@ -6,20 +6,20 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from diagnose.asking import BANDS, Prospect
-from diagnose.graph import in_scope
 from diagnose.notes.findings import in_words
 from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import percent, sentence
 from diagnose.notes.worked import worked_out
-from diagnose.reject import CHECK, SURE, Reject
+from diagnose.reasoning.asking import BANDS, Prospect
+from diagnose.reject.reject import CHECK, SURE, Reject
 from diagnose.rulebase.book import Action, Book
+from diagnose.rulebase.graph import in_scope
 
 if TYPE_CHECKING:
-    from diagnose.ranking import Cause
-    from diagnose.reasons import Push
-    from diagnose.session import Session
+    from diagnose.reasoning.ranking import Cause
+    from diagnose.reasoning.reasons import Push
+    from diagnose.session.session import Session
 
 _CLEAR = 3.0
 """Decibans from which a finding is worth naming against a cause: odds shifted twofold."""

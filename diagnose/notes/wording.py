@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from diagnose.reject import one_line as one_line
+from diagnose.reject.reject import one_line as one_line
 
 _SURENESS = ((0.97, "nearly certain"), (0.85, "very likely"), (0.65, "likely"))
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagnose.notes.wording import sentence
+from diagnose.reasoning.derived import Known, aim, work_sum
 from diagnose.rulebase.book import Sum
-from diagnose.sums import Known, aim, work_sum
 
 if TYPE_CHECKING:
-    from diagnose.session import Session
+    from diagnose.session.session import Session
 
 
 def worked_out(session: Session, wanted: Sum | None) -> str:

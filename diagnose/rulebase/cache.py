@@ -18,13 +18,16 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import Any
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.folder import knowledge_folder, rule_files
 from diagnose.rulebase.pack import pack, unpack
 
 PROGRAM = Path(__file__).resolve().parent.parent
-WORKED_OUT_BY = (".", "drawing", "engine", "rulebase", "rulebase/checks", "shop", "words")
+WORKED_OUT_BY = (
+    "basics", "drawing", "engine", "reasoning", "reject", "rulebase", "rulebase/checks", "shop",
+    "words",
+)  # fmt: skip
 """Folders of the program whose modules make what is kept."""
 
 KEPT = 6
@@ -168,7 +171,7 @@ def _write(key: str, name: str, data: Any) -> Any:
 
     A folder that does not take them is done without.
     """
-    from diagnose.whole import write_whole
+    from diagnose.basics.atomic_write import write_whole
 
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
     with suppress(OSError):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
-from diagnose.errors import Fault
-from diagnose.graph import accounts, cycles, largest_clique
+from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Book, Link
+from diagnose.rulebase.graph import accounts, cycles, largest_clique
 
 KINDS = ("read", "common practice", "from memory")
 

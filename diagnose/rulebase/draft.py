@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from diagnose.errors import Place, Problem
+from diagnose.basics.errors import Place, Problem
 from diagnose.rulebase.book import Book, Figure
 from diagnose.rulebase.yamlread import Document, Steps
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from diagnose.errors import Fault, Place, Problem
+from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.rulebase.book import Book
 
 SINGULAR = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from diagnose.errors import Fault, Place, Problem
+from diagnose.basics.errors import Fault, Place, Problem
 
 WORKED, SAID = "worked", "said"
 """Folders of worked rejects and of what people say; they are no rules."""

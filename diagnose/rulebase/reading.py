@@ -8,11 +8,11 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
-from diagnose.errors import Fault, Place, Problem
+from diagnose.basics.errors import Fault, Place, Problem
+from diagnose.basics.nearest import did_you_mean
 from diagnose.rulebase.book import Book, Scale
 from diagnose.rulebase.draft import ENTRIES, Draft
 from diagnose.rulebase.folder import knowledge_folder, rule_files
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Document, read
 
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from diagnose.errors import Fault, Problem
+from diagnose.basics.errors import Fault, Problem
+from diagnose.basics.nearest import did_you_mean
 from diagnose.rulebase.book import Book
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Document, Steps, read
 
 FOLDER = "said"

@@ -12,8 +12,8 @@ from typing import Any, get_args, get_type_hints
 
 from pydantic import TypeAdapter, ValidationError
 
+from diagnose.basics.nearest import did_you_mean
 from diagnose.rulebase.book import Book, Scale, spaced
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Steps
 
 SECTIONS = tuple(field.name for field in fields(Book))

@@ -20,7 +20,7 @@ from typing import Any
 
 import yaml
 
-from diagnose.errors import Fault, Place, Problem
+from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.rulebase.plaintext import text_of
 from diagnose.rulebase.yamlwords import in_plain_words
 

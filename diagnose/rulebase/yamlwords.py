@@ -6,7 +6,7 @@ from typing import Any
 
 import yaml
 
-from diagnose.errors import Place, Problem
+from diagnose.basics.errors import Place, Problem
 
 _UNCLOSED = "found unexpected end of stream"
 _INDENT = (

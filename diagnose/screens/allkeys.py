@@ -6,10 +6,10 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 
+from diagnose.basics.layout import Line, Section
 from diagnose.screens.frame import KeysLine
 from diagnose.screens.keys import AT_WORK, CTRL_C, MOVING, PLACES, Key
 from diagnose.screens.pages import Page
-from diagnose.telling import Line, Section
 
 
 def key_lines(keys: tuple[Key, ...]) -> tuple[Line, ...]:

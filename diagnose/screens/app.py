@@ -12,8 +12,7 @@ from textual.events import Resize
 from textual.screen import ModalScreen, Screen
 from textual.theme import Theme
 
-from diagnose.bench import Bench, new_bench, resumed_bench
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.screens.about import About
 from diagnose.screens.allkeys import AllKeys
 from diagnose.screens.ask import Ask
@@ -28,8 +27,9 @@ from diagnose.screens.small import Small, too_small
 from diagnose.screens.start import Start
 from diagnose.screens.sums import Sums
 from diagnose.screens.verdict import Verdict
-from diagnose.session import Session
-from diagnose.shelf import Shelf
+from diagnose.session.autosave import Bench, new_bench, resumed_bench
+from diagnose.session.session import Session
+from diagnose.session.shelf import Shelf
 
 STEPS: dict[str, type[Step]] = {
     step.place: step for step in (About, See, Ask, Readings, Verdict, Note, Said, Sums)

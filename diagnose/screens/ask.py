@@ -9,12 +9,14 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
 
-from diagnose.asking import Question
-from diagnose.bench import Bench
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
+from diagnose.notes.figures_in_words import bar
+from diagnose.notes.pictures import drawn
+from diagnose.notes.verdict import SHOWN, WORTH_SHOWING, shares
 from diagnose.notes.wording import percent
-from diagnose.ranking import Cause
-from diagnose.reject import MEASUREMENT
+from diagnose.reasoning.asking import Question
+from diagnose.reasoning.ranking import Cause
+from diagnose.reject.reject import MEASUREMENT
 from diagnose.screens.entry import Entry
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
@@ -24,9 +26,7 @@ from diagnose.screens.pages import EDGES
 from diagnose.screens.pick import numbered
 from diagnose.screens.question import Told, fitted, told
 from diagnose.screens.why import Why
-from diagnose.shown import drawn
-from diagnose.verdict import SHOWN, WORTH_SHOWING, shares
-from diagnose.wording import bar
+from diagnose.session.autosave import Bench
 
 WIDE = 78
 NOTHING_LEFT = "Nothing more is worth asking"

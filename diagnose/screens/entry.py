@@ -7,10 +7,10 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from diagnose.bench import Bench
 from diagnose.screens.field import Field
 from diagnose.screens.frame import KeysLine
 from diagnose.screens.keys import PLACES
+from diagnose.session.autosave import Bench
 
 
 class Entry(ModalScreen[bool]):

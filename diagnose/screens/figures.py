@@ -10,18 +10,18 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from diagnose.bench import Bench
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.notes.wording import either
-from diagnose.offered import offered
 from diagnose.screens.field import Field
 from diagnose.screens.frame import KeysLine
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.overpage import OverPage
+from diagnose.session.autosave import Bench
+from diagnose.session.sum_inputs import offered
 from diagnose.shop.calculation import Calculation, Input
-from diagnose.work import default_of, form, value_of, with_unit, work
-from diagnose.workings import working
+from diagnose.shop.work import default_of, form, value_of, with_unit, work
+from diagnose.shop.workings import working
 
 
 class Figures(ModalScreen[None]):

@@ -14,10 +14,10 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Static
 
-from diagnose.bench import Bench
 from diagnose.notes.wording import one_line
 from diagnose.screens.field import MOST
 from diagnose.screens.keys import PLACES
+from diagnose.session.autosave import Bench
 
 STEP_NAMES = (
     ("F2", "about", "Job"),

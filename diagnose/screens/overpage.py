@@ -8,10 +8,10 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 
+from diagnose.basics.layout import Section
 from diagnose.screens.frame import KeysLine
 from diagnose.screens.keys import PLACES
 from diagnose.screens.pages import Page
-from diagnose.telling import Section
 
 
 class OverPage(ModalScreen[None]):

@@ -8,7 +8,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from diagnose.telling import Section
+from diagnose.basics.layout import Section
 
 EDGES = 6
 """Columns of the window that a page has not for its text, at most."""

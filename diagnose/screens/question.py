@@ -8,11 +8,11 @@ from textwrap import wrap
 
 from textual.content import Content
 
-from diagnose.asking import Question
+from diagnose.basics.layout import Line, Section
+from diagnose.notes.figures_in_words import takes
 from diagnose.notes.wording import first_sentence, sentence
+from diagnose.reasoning.asking import Question
 from diagnose.screens.keys import MORE
-from diagnose.telling import Line, Section
-from diagnose.wording import takes
 
 REST = "shows the rest of it"
 GAP = Line("")

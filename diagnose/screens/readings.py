@@ -10,13 +10,13 @@ from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from diagnose.evidence import Reading
+from diagnose.notes.figures_in_words import aim, name_and_value, stand, told
+from diagnose.reasoning.evidence import Reading
 from diagnose.screens.field import Field
 from diagnose.screens.frame import Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import CHOOSING, PickList, Row
 from diagnose.screens.sheet import take_sheet
-from diagnose.wording import aim, name_and_value, stand, told
 
 ASKS = "Mark a reading with Up or Down and type its value; or type name and value."
 

@@ -8,12 +8,12 @@ from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
 
-from diagnose.reasons import found_text
-from diagnose.reject import CALLED
+from diagnose.notes.figures_in_words import quoted
+from diagnose.reasoning.reasons import found_text
+from diagnose.reject.reject import CALLED
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
-from diagnose.wording import quoted
 
 
 class Said(Step):

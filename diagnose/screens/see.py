@@ -9,15 +9,15 @@ from textual.events import Key
 from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 
-from diagnose.bench import Bench
-from diagnose.reasons import found_text
-from diagnose.reject import CALLED, CHECK, RULED_OUT, SURE, Found
+from diagnose.notes.figures_in_words import quoted
+from diagnose.reasoning.reasons import found_text
+from diagnose.reject.reject import CALLED, CHECK, RULED_OUT, SURE, Found
 from diagnose.screens.field import Field
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.pick import Pick, numbered
-from diagnose.wording import quoted
+from diagnose.session.autosave import Bench
 from diagnose.words.heard import Meaning
 
 MOST_OFFERS = 5

@@ -10,12 +10,12 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
+from diagnose.basics.layout import Section
 from diagnose.screens.frame import KeysLine, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.pages import Page
 from diagnose.screens.pick import Pick, numbered
-from diagnose.telling import Section
 
 if TYPE_CHECKING:
     from diagnose.sheets.given import Doubt, Given

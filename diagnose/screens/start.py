@@ -14,7 +14,7 @@ from diagnose.screens.frame import KeysLine
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import PickList
 from diagnose.screens.pick import numbered
-from diagnose.shelf import Shelf
+from diagnose.session.shelf import Shelf
 
 ASKS = "Why was this casting scrapped?"
 NEW = "a new reject"

@@ -15,8 +15,8 @@ from diagnose.screens.figures import Figures
 from diagnose.screens.frame import Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.lists import CHOOSING, PickList, Row
-from diagnose.work import matching, named
-from diagnose.workings import in_unit
+from diagnose.shop.work import matching, named
+from diagnose.shop.workings import in_unit
 
 ASKS = "Which sum? Type part of its name, or mark it with Up or Down; then Enter."
 NONE_SUCH = "No sum is called that. Type less of it, or another word for it."

@@ -6,12 +6,12 @@ from collections.abc import Iterable
 
 from textual.widget import Widget
 
+from diagnose.notes.pictures import drawn
+from diagnose.notes.verdict import verdict
 from diagnose.screens.frame import Go, Step
 from diagnose.screens.keys import PLACES
 from diagnose.screens.pages import EDGES, Page
 from diagnose.screens.why import Why
-from diagnose.shown import drawn
-from diagnose.verdict import verdict
 
 
 class Verdict(Step):

@@ -6,13 +6,13 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 
+from diagnose.basics.layout import Line, Section
+from diagnose.notes.verdict import pushes
 from diagnose.notes.wording import percent, sentence
 from diagnose.screens.frame import KeysLine
 from diagnose.screens.keys import PLACES
 from diagnose.screens.pages import Page
-from diagnose.session import Session
-from diagnose.telling import Line, Section
-from diagnose.verdict import pushes
+from diagnose.session.session import Session
 
 MOST = 9
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from diagnose.errors import Fault
-from diagnose.evidence import measurement_named
-from diagnose.quantity import UNITS
+from diagnose.basics.errors import Fault
+from diagnose.basics.quantity import UNITS
+from diagnose.reasoning.evidence import measurement_named
 from diagnose.sheets.given import NOTHING, Choice, Doubt, Given, listed, quoted
 from diagnose.sheets.heading import folded, unit_of
 from diagnose.sheets.headrows import Headings, find_headings

@@ -8,7 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets.table import Cell
 
 ORDERS = {"dmy": "day, month, year", "mdy": "month, day, year", "ymd": "year, month, day"}

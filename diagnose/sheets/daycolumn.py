@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets.columns import Column, Layout
 from diagnose.sheets.dates import ORDERS, days_in, in_words, shared
 from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed

@@ -8,7 +8,7 @@ from collections import Counter
 from io import StringIO
 from itertools import islice
 
-from diagnose.errors import Fault, Place, Problem
+from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.sheets.table import MOST_CELLS, Cell, Table, cleaned
 
 SIGNS = {"\t": "tabs", ";": "semicolons", "|": "upright strokes", ",": "commas"}

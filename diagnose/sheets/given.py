@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets.dates import Moment
 
 NOTHING = "-"

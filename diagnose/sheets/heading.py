@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from diagnose.quantity import unit_named
+from diagnose.basics.quantity import unit_named
 
 SPELLINGS = {
     "temp": "temperature",

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
-from diagnose.evidence import measurement_found
-from diagnose.reject import Found
-from diagnose.session import Session
+from diagnose.reasoning.evidence import measurement_found
+from diagnose.reject.reject import Found
+from diagnose.session.session import Session
 from diagnose.sheets.reading import Sheet
 from diagnose.sheets.readings import Taken
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from diagnose.quantity import UNITS, fitting_units
+from diagnose.basics.quantity import UNITS, fitting_units
 from diagnose.rulebase.book import Book
 from diagnose.sheets.heading import Heading, folded, ways_to_take
 

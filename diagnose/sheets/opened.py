@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from diagnose.errors import Fault, Place, Problem
+from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.rulebase.plaintext import bytes_of
 from diagnose.sheets.table import Table
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from diagnose.rulebase.nearest import nearest
+from diagnose.basics.nearest import nearest
 from diagnose.sheets.columns import Layout
 from diagnose.sheets.dates import Moment, in_words
 from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, quoted

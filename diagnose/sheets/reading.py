@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass, replace
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
+from diagnose.basics.nearest import did_you_mean
 from diagnose.rulebase.book import Book
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.sheets.columns import Layout, lay_out
 from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, quoted
 from diagnose.sheets.names import Names

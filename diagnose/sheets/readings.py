@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
-from diagnose.errors import Fault, Problem
-from diagnose.evidence import measurement_found
-from diagnose.quantity import UNITS
+from diagnose.basics.errors import Fault, Problem
+from diagnose.basics.quantity import UNITS
+from diagnose.reasoning.evidence import measurement_found
 from diagnose.sheets.columns import Column, Layout
 from diagnose.sheets.dates import Moment
 from diagnose.sheets.given import Choice, Doubt, Given, InDoubt

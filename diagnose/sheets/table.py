@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 
-from diagnose.errors import Fault, Place, Problem
-from diagnose.reject import one_line
+from diagnose.basics.errors import Fault, Place, Problem
+from diagnose.reject.reject import one_line
 
 Cell = str | float | datetime | date | time | None
 """What a cell holds; an empty one holds nothing."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from diagnose.basics.layout import Line, Section
 from diagnose.sheets.columns import Column
 from diagnose.sheets.reading import Sheet
 from diagnose.sheets.readings import Taken, age_in_words
-from diagnose.telling import Line, Section
 
 MOST_ROWS = 20
 """Rows that are listed one by one."""

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import diagnose
-from diagnose.errors import Fault, Place, Problem
+from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.sheets.table import MOST_CELLS, Cell, Spot, Table, cleaned
 
 PATIENCE = 60

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
+from diagnose.basics.shorthand import read_jotted
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.measured import measurement_names, name_folded
-from diagnose.shorthand import read_jotted
 from diagnose.words.calibration import Questions
 from diagnose.words.classes import MEASURED_AS
 from diagnose.words.heard import Amount

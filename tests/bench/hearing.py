@@ -11,7 +11,7 @@ import time
 
 import numpy as np
 
-from diagnose.session import open_session
+from diagnose.session.session import open_session
 from tests.golden.heard import open_utterances
 
 MANY = 2000

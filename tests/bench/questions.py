@@ -15,9 +15,9 @@ from time import perf_counter
 
 import numpy as np
 
-from diagnose.desk import CALLED, Desk, Scope, set_up
 from diagnose.engine.ask import rank
 from diagnose.engine.posterior import by_root, posterior
+from diagnose.reasoning.setup import CALLED, Desk, Scope, set_up
 from diagnose.rulebase.load import load
 from tests.bench import synthetic
 from tests.bench.simulate import SimulatedReject, Works, draw_reject

@@ -16,12 +16,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from diagnose.desk import NONE, Desk
 from diagnose.engine.stability import shaken
-from diagnose.library import Library
-from diagnose.reject import LOOK, Reject
+from diagnose.reasoning.setup import NONE, Desk
+from diagnose.reject.reject import LOOK, Reject
 from diagnose.rulebase.book import Book, Check, Condition, Figure, Measurement
-from diagnose.session import Session, open_session
+from diagnose.session.library import Library
+from diagnose.session.session import Session, open_session
 from tests.golden.score import History, answered, histories, rank, score, summary
 
 RUNS = 12

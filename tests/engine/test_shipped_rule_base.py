@@ -15,10 +15,10 @@ from functools import cache
 import numpy as np
 import pytest
 
-from diagnose.desk import Desk, Scope, set_up
 from diagnose.engine.ask import finding_tables
 from diagnose.engine.model import Model
 from diagnose.engine.posterior import Evidence, posterior
+from diagnose.reasoning.setup import Desk, Scope, set_up
 from diagnose.rulebase.load import load
 from tests.engine.encodings import plain
 from tests.engine.peers import (

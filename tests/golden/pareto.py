@@ -16,8 +16,8 @@ from typing import Any
 import numpy as np
 import yaml
 
-from diagnose.desk import Scope, set_up
-from diagnose.prior import shares_of_causes
+from diagnose.reasoning.prior import shares_of_causes
+from diagnose.reasoning.setup import Scope, set_up
 from diagnose.rulebase.load import load
 
 TABLES = Path(__file__).parent / "pareto" / "tables.yaml"

@@ -21,9 +21,9 @@ from typing import Any
 
 import yaml
 
-from diagnose.errors import Fault
-from diagnose.rejectfile import read_reject
-from diagnose.session import Session, open_session
+from diagnose.basics.errors import Fault
+from diagnose.session.rejectfile import read_reject
+from diagnose.session.session import Session, open_session
 
 HERE = Path(__file__).parent
 ABOUT = ("metal", "process", "section")

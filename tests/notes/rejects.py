@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from diagnose.reject import LOOK, MEASUREMENT, UNSURE, Found, Reject
-from diagnose.session import Session, open_session
+from diagnose.reject.reject import LOOK, MEASUREMENT, UNSURE, Found, Reject
+from diagnose.session.session import Session, open_session
 
 HERE = Path(__file__).parent
 SMALL_BOOK = HERE / "small-book"

@@ -5,15 +5,15 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.desk import NONE
 from diagnose.notes.compose import EVEN, FAIR, compose
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note
 from diagnose.notes.suspects import actions_for, cautions
-from diagnose.reject import CALLED, CHECK, LOOK, MEASUREMENT, Found, Reject
+from diagnose.reasoning.setup import NONE
+from diagnose.reject.reject import CALLED, CHECK, LOOK, MEASUREMENT, Found, Reject
 from diagnose.rulebase.book import Book, Figure
 from diagnose.rulebase.folder import knowledge_folder
 from diagnose.rulebase.load import load
-from diagnose.session import open_session
+from diagnose.session.session import open_session
 from tests.notes.rejects import HOLE_BY_CORE, REJECTS, opened
 
 FIRST_RULE = "Local rules and the works' own licensed practice come first."
@@ -186,7 +186,7 @@ def test_every_defect_of_the_book_gets_a_whole_note(defect: str) -> None:
 
 @pytest.mark.parametrize("path", WORKED, ids=lambda path: path.stem)
 def test_worked_rejects_are_told_apart_and_cured(path: Path) -> None:
-    from diagnose.rejectfile import read_reject
+    from diagnose.session.rejectfile import read_reject
 
     session = open_session()
     read_reject(path, session)

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from diagnose.asking import BANDS, Prospect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
+from diagnose.reasoning.asking import BANDS, Prospect
 from diagnose.rulebase.load import load
 from tests.notes.rejects import REJECTS, SMALL_BOOK, opened
 

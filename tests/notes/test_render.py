@@ -16,14 +16,14 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.notes.compose import compose
 from diagnose.notes.note import Note
 from diagnose.notes.render import FORMS, WIDTH, file_name, render, render_note, showable, write
-from diagnose.reject import one_line
-from diagnose.rejectfile import read_reject
+from diagnose.reject.reject import one_line
 from diagnose.rulebase.folder import knowledge_folder
-from diagnose.session import open_session
+from diagnose.session.rejectfile import read_reject
+from diagnose.session.session import open_session
 from tests.notes.rejects import GOLDEN, REJECTS, opened
 
 VOID = {"meta", "link", "br", "img", "input", "hr"}

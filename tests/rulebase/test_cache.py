@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.rulebase import cache, reading
 from diagnose.rulebase.cache import cached, content_key, load_compiled
 from diagnose.rulebase.load import load
@@ -233,8 +233,8 @@ def test_a_desk_and_a_reader_survive_files_of_a_wrong_shape(
     cache_folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Each file with a good checksum; before, both ended in a traceback."""
-    from diagnose.desk import Scope
-    from diagnose.library import Library
+    from diagnose.reasoning.setup import Scope
+    from diagnose.session.library import Library
 
     book, _ = load_compiled()
     key = "0" * 40

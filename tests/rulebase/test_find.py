@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.find import find, lookup
 from diagnose.rulebase.load import load

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.rulebase import folder
 from diagnose.rulebase.folder import knowledge_folder, rule_files
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.rulebase.load import load
 from diagnose.rulebase.reading import draft
 

@@ -9,8 +9,8 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from diagnose.screens.app import DiagnoseApp
-from diagnose.session import Session, open_session
-from diagnose.shelf import Shelf
+from diagnose.session.session import Session, open_session
+from diagnose.session.shelf import Shelf
 
 SMALL_BOOK = Path(__file__).parent / "small-book"
 NAMED_KEYS = {" ": "space", ".": "full_stop", "%": "percent_sign", ",": "comma", "-": "minus"}

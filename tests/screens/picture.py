@@ -12,8 +12,8 @@ import tempfile
 from pathlib import Path
 
 from diagnose.screens.app import DiagnoseApp
-from diagnose.session import open_session
-from diagnose.shelf import Shelf
+from diagnose.session.session import open_session
+from diagnose.session.shelf import Shelf
 
 PICTURE = Path(__file__).parents[2] / "docs" / "question.svg"
 

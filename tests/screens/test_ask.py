@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.reject import UNSURE
+from diagnose.reject.reject import UNSURE
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.ask import Ask
 from diagnose.screens.entry import Entry
@@ -12,8 +12,8 @@ from diagnose.screens.frame import Go
 from diagnose.screens.lists import PickList
 from diagnose.screens.verdict import Verdict
 from diagnose.screens.why import Why
-from diagnose.session import Session
-from diagnose.shelf import Shelf
+from diagnose.session.session import Session
+from diagnose.session.shelf import Shelf
 from tests.screens.conftest import shown, type_in
 
 

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.screens.about import About
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.pick import Pick
-from diagnose.session import Session
-from diagnose.shelf import Shelf
+from diagnose.session.session import Session
+from diagnose.session.shelf import Shelf
 from tests.screens.conftest import shown, type_in
 
 

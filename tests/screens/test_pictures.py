@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 
 from diagnose.screens.app import DiagnoseApp
-from diagnose.session import Session
-from diagnose.shelf import Shelf
+from diagnose.session.session import Session
+from diagnose.session.shelf import Shelf
 
 Compare = Callable[..., bool]
 

@@ -6,16 +6,16 @@ from textwrap import wrap
 
 import pytest
 
-from diagnose.asking import Question
 from diagnose.notes.wording import first_sentence
-from diagnose.ranking import Cause
+from diagnose.reasoning.asking import Question
+from diagnose.reasoning.ranking import Cause
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.ask import Ask, answer_rows, cause_rows
 from diagnose.screens.frame import Go
 from diagnose.screens.overpage import OverPage
 from diagnose.screens.question import REST, Told, fitted, told
-from diagnose.session import Session, open_session
-from diagnose.shelf import Shelf
+from diagnose.session.session import Session, open_session
+from diagnose.session.shelf import Shelf
 from tests.screens.conftest import shown, whole
 
 COLUMNS, ROWS = 46, 21

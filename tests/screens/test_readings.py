@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from diagnose.library import Library
-from diagnose.reject import Reject
+from diagnose.reject.reject import Reject
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.field import Field
 from diagnose.screens.lists import PickList
-from diagnose.session import Session, open_session
-from diagnose.shelf import Shelf
-from diagnose.shopfile import with_shop
-from diagnose.shopread import read_shop
+from diagnose.session.library import Library
+from diagnose.session.session import Session, open_session
+from diagnose.session.shelf import Shelf
+from diagnose.windows.file import with_shop
+from diagnose.windows.read import read_shop
 from tests.screens.conftest import shown, type_in, whole
 
 BAD = {

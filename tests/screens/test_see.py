@@ -7,15 +7,15 @@ from textual.events import Paste
 from textual.pilot import Pilot
 from textual.widgets import Static
 
-from diagnose.bench import Bench
-from diagnose.reject import CALLED, LOOK, SURE, Reject
+from diagnose.reject.reject import CALLED, LOOK, SURE, Reject
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.field import Field
 from diagnose.screens.lists import PickList, Row
 from diagnose.screens.pick import Pick
 from diagnose.screens.see import See
-from diagnose.session import open_session
-from diagnose.shelf import Shelf
+from diagnose.session.autosave import Bench
+from diagnose.session.session import open_session
+from diagnose.session.shelf import Shelf
 from tests.screens.conftest import shown, type_in, whole
 
 FULL = "rounded, smooth cavities under the top skin"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.ask import Ask
 from diagnose.screens.small import Small
-from diagnose.session import Session
-from diagnose.shelf import Shelf
+from diagnose.session.session import Session
+from diagnose.session.shelf import Shelf
 from tests.screens.conftest import type_in, whole
 
 

@@ -6,16 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.reject import Reject
-from diagnose.rejectfile import read_reject
+from diagnose.reject.reject import Reject
 from diagnose.screens.about import About
 from diagnose.screens.app import DiagnoseApp
 from diagnose.screens.ask import Ask
 from diagnose.screens.note import Note
 from diagnose.screens.see import See
 from diagnose.screens.verdict import Verdict
-from diagnose.session import Session
-from diagnose.shelf import Shelf
+from diagnose.session.rejectfile import read_reject
+from diagnose.session.session import Session
+from diagnose.session.shelf import Shelf
 from tests.screens.conftest import shown, type_in
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets.columns import AS_TOLD, IN_DOUBT, LIMITS, UNKNOWN, Layout, lay_out
 from diagnose.sheets.delimited import read_delimited
 from diagnose.sheets.given import Given, InDoubt

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets.dates import Moment, clock_in, days_in, in_words, moment_of, shared
 from diagnose.sheets.table import Cell
 

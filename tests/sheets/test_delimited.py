@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets.delimited import SIGNS, read_delimited
 from diagnose.sheets.opened import LIMIT, open_tables
 from diagnose.sheets.table import MOST_CELLS, Table, cleaned

@@ -8,10 +8,10 @@ from datetime import date
 
 import pytest
 
-from diagnose.evidence import measurement_found
-from diagnose.library import Library
-from diagnose.reject import MEASUREMENT, UNSURE, Found
-from diagnose.session import Session
+from diagnose.reasoning.evidence import measurement_found
+from diagnose.reject.reject import MEASUREMENT, UNSURE, Found
+from diagnose.session.library import Library
+from diagnose.session.session import Session
 from diagnose.sheets.dates import moment_of
 from diagnose.sheets.given import Given
 from diagnose.sheets.into import found_on, outcome_in_words, take_down
@@ -24,7 +24,7 @@ WET = Found(MEASUREMENT, "sand-moisture", readings=(5.9,), said="5.9 %")
 
 @pytest.fixture
 def at_work() -> Session:
-    from diagnose.reject import Reject
+    from diagnose.reject.reject import Reject
 
     return Session(Library(BOOK), Reject())
 

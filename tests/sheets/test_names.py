@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.quantity import UNITS
+from diagnose.basics.quantity import UNITS
 from diagnose.rulebase.cache import load_compiled
 from diagnose.sheets.names import KEYS, Names
 from tests.conftest import ROOT

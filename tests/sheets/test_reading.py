@@ -8,7 +8,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets.dates import Moment, moment_of
 from diagnose.sheets.given import Doubt, Given, InDoubt
 from diagnose.sheets.opened import open_tables

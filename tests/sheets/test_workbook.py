@@ -14,7 +14,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from diagnose.errors import Fault
+from diagnose.basics.errors import Fault
 from diagnose.sheets import workbook
 from diagnose.sheets.given import Given
 from diagnose.sheets.opened import open_tables

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.desk import Scope, window_for
+from diagnose.reasoning.setup import Scope, window_for
 from diagnose.rulebase.load import load
 from diagnose.shop.catalogue import calculations
 

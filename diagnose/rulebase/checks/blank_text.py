@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.draft import Draft
 from diagnose.rulebase.yamlread import Steps
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.errors import Problem
-from diagnose.graph import WIDEST_LINK, cycles, largest_clique
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.draft import Draft
+from diagnose.rulebase.graph import WIDEST_LINK, cycles, largest_clique
 
 LARGEST = 16
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from diagnose.basics.errors import Problem
+from diagnose.basics.nearest import did_you_mean
 from diagnose.drawing.marks import MARKS
 from diagnose.drawing.place import split
 from diagnose.drawing.scenes import SCENES
-from diagnose.errors import Problem
 from diagnose.rulebase.draft import Draft
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Steps
 
 IN_PLACE = ("mould", "casting")

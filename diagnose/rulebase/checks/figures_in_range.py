@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.book import spaced
 from diagnose.rulebase.draft import Draft
 from diagnose.rulebase.references import figures, shows_tables

@@ -12,7 +12,7 @@ from itertools import combinations
 
 from rapidfuzz import fuzz
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.book import Look
 from diagnose.rulebase.draft import Draft
 from diagnose.rulebase.yamlread import Steps

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.book import Book, Pair
 from diagnose.rulebase.checks.look_alikes import FACTOR, spread_table
 from diagnose.rulebase.draft import Draft

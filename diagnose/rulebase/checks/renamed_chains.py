@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.draft import Draft
 
 

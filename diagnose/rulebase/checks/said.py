@@ -11,9 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from math import isclose
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
+from diagnose.basics.nearest import did_you_mean
 from diagnose.rulebase.draft import Draft
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.said import Row, Said, Utterance, said_in
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.draft import ENTRIES, Draft
 from diagnose.rulebase.references import references
 from diagnose.rulebase.yamlread import Steps

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.errors import Problem
-from diagnose.quantity import UNITS
+from diagnose.basics.errors import Problem
+from diagnose.basics.nearest import did_you_mean
+from diagnose.basics.quantity import UNITS
 from diagnose.rulebase.book import Sum
 from diagnose.rulebase.draft import Draft
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.yamlread import Steps
 
 

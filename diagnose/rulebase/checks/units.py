@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.errors import Problem
-from diagnose.quantity import UNITS, unit_named
+from diagnose.basics.errors import Problem
+from diagnose.basics.nearest import did_you_mean
+from diagnose.basics.quantity import UNITS, unit_named
 from diagnose.rulebase.draft import Draft
-from diagnose.rulebase.nearest import did_you_mean
 
 
 def check(draft: Draft) -> Iterator[Problem]:

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
+from diagnose.basics.nearest import did_you_mean
 from diagnose.rulebase.draft import Draft
-from diagnose.rulebase.nearest import did_you_mean
 from diagnose.rulebase.references import references
 
 _CALLED = {

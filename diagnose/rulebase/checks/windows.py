@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.book import Measurement, Window
 from diagnose.rulebase.draft import Draft
 from diagnose.rulebase.yamlread import Steps

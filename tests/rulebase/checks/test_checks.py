@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.errors import Problem
+from diagnose.basics.errors import Problem
 from diagnose.rulebase.checks import run as runner
 from diagnose.rulebase.checks.run import MUST_HOLD, OUGHT_TO_HOLD, run
 from diagnose.rulebase.reading import draft

@@ -1,0 +1,149 @@
+"""The commands: parse, call, print."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from diagnose import __version__
+from diagnose.basics.errors import Fault
+from diagnose.commands.options import json_option, knowledge_option
+from diagnose.plain.terminal import can_draw
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+"""Our matrices are small: numpy takes longer to start threads than they would save."""
+
+LATER = {
+    "book": "diagnose.commands.book:book",
+    "hear": "diagnose.commands.hear:hear",
+    "sheet": "diagnose.commands.sheet:sheet",
+    "shop": "diagnose.commands.shop:shop",
+    "work": "diagnose.commands.work:work",
+}
+"""Commands whose module is imported only when they are called."""
+
+
+class Commands(click.Group):
+    """Imports a command when it is called, and prints faults as lines, not as a traceback."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands."""
+        return sorted([*super().list_commands(ctx), *LATER])
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return a command, imported now if need be."""
+        if cmd_name in LATER:
+            module, name = LATER[cmd_name].split(":")
+            command: click.Command = getattr(importlib.import_module(module), name)
+            return command
+        return super().get_command(ctx, cmd_name)
+
+    def main(self, *args: Any, **extra: Any) -> Any:
+        """Run a command; what goes wrong ends with its lines and status 1."""
+        try:
+            return super().main(*args, **extra)
+        except Fault as fault:
+            for problem in fault.problems:
+                click.echo(str(problem), err=True)
+        except OSError as error:
+            click.echo(f"This could not be finished: {error.strerror or error}.", err=True)
+            print_no_more()
+        sys.exit(1)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command; that nobody reads on is no failure."""
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            print_no_more()
+            ctx.exit(0)
+
+
+@click.group(cls=Commands, invoke_without_command=True)
+@click.version_option(__version__, message="%(version)s")
+@click.option("--plain", is_flag=True, help="Ask line by line, for pipes and screen readers.")
+@knowledge_option
+@click.pass_context
+def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
+    """Find out why a casting was scrapped, and what to do about it.
+
+    With no command, a reject is worked question by question in the terminal.
+    """
+    show_any_symbol()
+    ctx.obj = knowledge
+    if ctx.invoked_subcommand is not None:
+        return
+    from diagnose.session.session import open_session
+    from diagnose.session.shelf import shelf
+
+    session = open_session(folder=knowledge)
+    if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
+        from diagnose.plain.conversation import run as run_plain
+
+        run_plain(session, shelf(), sys.stdin, sys.stdout)
+    else:
+        from diagnose.screens.app import run
+
+        run(session, shelf())
+
+
+@main.command()
+@click.argument("file")
+@json_option
+@click.option(
+    "--write",
+    "folder",
+    metavar="DIR",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Also write the note there as text, Markdown and HTML.",
+)
+@knowledge_option
+def reject(file: str, as_json: bool, folder: Path | None, knowledge: Path | None) -> None:
+    """Work a reject written down in FILE (YAML; - for standard input) and print the note.
+
+    The exit status is 0 when it was worked and 1 when the file has faults, all of which are
+    listed with line and column.
+    """
+    from diagnose.session.rejectfile import read_reject
+    from diagnose.session.session import open_session
+
+    session = open_session(folder=knowledge)
+    reading = read_reject(file, session)
+    if as_json:
+        from diagnose.notes.report import as_data
+
+        click.echo(json.dumps(as_data(session, reading), indent=1))
+    else:
+        from diagnose.notes.render import render, showable
+        from diagnose.notes.report import as_text
+
+        encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+        click.echo(showable(as_text(session, reading), encoding))
+        click.echo(render(session, "txt", encoding))
+    if folder is not None:
+        from diagnose.notes.render import write
+
+        for path in write(session, folder):
+            click.echo(f"Written: {path}", err=True)
+
+
+def print_no_more() -> None:
+    """Drop what is still to be printed, also at the very end of the program."""
+    sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - open as long as the program runs
+
+
+def show_any_symbol() -> None:
+    """Let a terminal that cannot show a symbol show a question mark, and not stop the program."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,362 @@
+"""Why the causes stand as they do, and what would move them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from diagnose.basics.quantity import unit_named
+from diagnose.engine.cliquetree import Floats
+from diagnose.engine.explain import Push as EnginePush
+from diagnose.engine.explain import pushes as engine_pushes
+from diagnose.engine.posterior import Evidence, by_root, posterior
+from diagnose.engine.stability import (
+    first_roots,
+    shaken,
+    shaken_figures,
+    shaken_findings,
+    shaken_looks,
+)
+from diagnose.reasoning.asking import Prospect, cause_name, prospects
+from diagnose.reasoning.evidence import (
+    CLEARLY,
+    Reading,
+    evidence_of,
+    excluding,
+    reading_of,
+    readings_of,
+)
+from diagnose.reasoning.setup import CALLED, Desk, account_log_priors
+from diagnose.reject.reject import CALLED as NAMED
+from diagnose.reject.reject import (
+    CHECK,
+    LIKELY,
+    LOOK,
+    MEASUREMENT,
+    RULED_OUT,
+    SURE,
+    Found,
+    Hearing,
+    Reject,
+)
+
+LIKELY_ENOUGH = 0.02
+"""An answer less probable than this is not offered as one that would change the verdict."""
+ODD = 0.06
+"""A finding less probable than this beside all the others is reported as a contradiction."""
+EXPLAINED = 0.1
+"""A reading out of its window explains something from this share of the responsibility."""
+RUNS = 32
+_NUMBERS = re.compile(r"[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
+_BEFORE_AGE = re.compile(r"\([^()]*\bold\)\s*$", re.IGNORECASE)
+SEED = 20_26
+
+
+@dataclass(frozen=True, slots=True)
+class Push:
+    """How far one finding moves a cause. ``decibans``: signed weight of evidence."""
+
+    entry: str
+    kind: str
+    text: str
+    decibans: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A finding that would put another cause first. ``answer``: its id, or a band's name."""
+
+    question: str
+    answer: str
+    text: str
+    leads_to: str
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stability:
+    """How often the first answer stays first when every figure is shaken.
+
+    ``share``: of ``runs``; ``runner_up``: the name of the cause that else comes first, or "".
+    """
+
+    share: float
+    runs: int
+    runner_up: str
+
+
+def weight_in_words(decibans: float) -> str:
+    """Say how strongly a weight of evidence speaks.
+
+    >>> weight_in_words(12.0), weight_in_words(-1.5)
+    ('speaks strongly for', 'speaks slightly against')
+    """
+    size = abs(decibans)
+    if size < 0.5:
+        return "says next to nothing"
+    direction = "for" if decibans > 0 else "against"
+    steps = ((3.0, "slightly "), (7.0, ""), (15.0, "strongly "))
+    strength = next((word for limit, word in steps if size < limit), "very strongly ")
+    return f"speaks {strength}{direction}"
+
+
+def found_text(desk: Desk, found: Found) -> str:
+    """Put a finding into plain words; what was only heard with how likely that is meant."""
+    text = _answer_text(desk, found)
+    if not found.chances:
+        return text
+    others = [replace(found, answer=a, chances=()) for a, p in found.chances[1:] if p >= LIKELY]
+    if found.contrary:
+        said = " or ".join([text, *(_answer_only(desk, other) for other in others)])
+        return f"{said} (both were said: which?)"
+    if found.chance >= SURE:
+        return text
+    return f"{text} (if that is what is meant, {100 * found.chance:.0f} %)"
+
+
+def _heard_text(desk: Desk, heard: Hearing) -> str:
+    return _answer_only(desk, Found(heard.kind, heard.id, heard.answer))
+
+
+def _answer_only(desk: Desk, found: Found) -> str:
+    if found.kind == LOOK:
+        return desk.book.looks[found.id].answers[found.answer].say
+    return desk.book.checks[found.id].answers[found.answer]
+
+
+def _answer_text(desk: Desk, found: Found) -> str:
+    book = desk.book
+    if found.kind == LOOK:
+        look = book.looks[found.id]
+        return f"{look.name or look.ask}: {look.answers[found.answer].say}"
+    if found.kind == RULED_OUT:
+        look = book.looks[found.id]
+        not_so = " or ".join(look.answers[answer].say for answer in found.answer.split())
+        return f"{look.name or look.ask}: not {not_so}"
+    if found.kind == CHECK:
+        check = book.checks[found.id]
+        return f"{check.name or check.ask}: {check.answers[found.answer]}"
+    if found.kind == MEASUREMENT:
+        return measured_text(desk, found)
+    if found.kind == NAMED:
+        return f"called it: {book.defects[found.id].name}"
+    return f"not sure: {entry_title(desk, found.id)}"
+
+
+def measured_text(desk: Desk, found: Found) -> str:
+    """Put a reading into words as it was typed; in another unit, with what that is in ours."""
+    reading = reading_of(desk, found)
+    typed = _BEFORE_AGE.sub("", found.said).strip()
+    unit = _NUMBERS.sub("", typed).strip()
+    if not unit or unit_named(unit) == reading.unit:
+        return reading_text(reading)
+    values = ", ".join(f"{value:.4g}" for value in reading.values)
+    return f"{reading.name}: {typed} ({values} {reading.unit})"
+
+
+def reading_text(reading: Reading) -> str:
+    """Put a reading into plain words; four figures are enough for one that was worked out."""
+    form = ".4g" if reading.working else "g"
+    values = ", ".join(f"{value:{form}}" for value in reading.values)
+    worked = " (worked out)" if reading.working else ""
+    return f"{reading.name}: {values} {reading.unit}{worked}"
+
+
+def entry_title(desk: Desk, entry: str) -> str:
+    """Return the short name of a look, check or measurement, or its question."""
+    book = desk.book
+    if entry in book.looks:
+        return book.looks[entry].name or book.looks[entry].ask
+    if entry in book.checks:
+        return book.checks[entry].name or book.checks[entry].ask
+    return book.measurements[entry].name if entry in book.measurements else entry
+
+
+class Reasons:
+    """Everything that explains one reject under one body of evidence; worked out when asked."""
+
+    def __init__(self, desk: Desk, reject: Reject, evidence: Evidence) -> None:
+        self.desk = desk
+        self.reject = reject
+        self.evidence = evidence
+
+    @cached_property
+    def _telling(self) -> list[Found]:
+        """What was found and bears on this job."""
+        looks, findings = self.desk.looks, self.desk.findings
+        known = {
+            LOOK: looks,
+            RULED_OUT: looks,
+            CHECK: findings,
+            MEASUREMENT: findings.keys() | self.desk.book.taken_by_sums(),
+        }
+        return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
+
+    @cached_property
+    def _pushes(self) -> list[EnginePush]:
+        """What each of them does, with all that it implies about other looks."""
+        rests = (evidence_of(self.desk, self.reject.without(f.id)) for f in self._telling)
+        return engine_pushes(self.desk.model, self.evidence, rests)
+
+    def _surprises(self) -> list[EnginePush]:
+        """Return what each of them does, given what it implies: that its question makes sense."""
+        rests = (self._without(found) for found in self._telling)
+        return engine_pushes(self.desk.model, self.evidence, rests)
+
+    def _without(self, found: Found) -> Evidence:
+        if found.kind in (MEASUREMENT, RULED_OUT):
+            return evidence_of(self.desk, self.reject.without(found.id))
+        looks, findings = dict(self.evidence.looks), dict(self.evidence.findings)
+        graded = dict(self.evidence.graded)
+        if found.kind in (LOOK, NAMED):
+            number = self.desk.looks[found.id if found.kind == LOOK else CALLED]
+            looks.pop(number, None)
+            graded.pop(number, None)
+        else:
+            findings.pop(self.desk.findings[found.id], None)
+        return Evidence(looks, findings, graded)
+
+    def pushes(self, cause: str) -> list[Push]:
+        """Return what every finding does to a cause, the biggest first."""
+        row = self.desk.roots.index(cause)
+        told = [
+            Push(
+                found.id,
+                found.kind,
+                found_text(self.desk, found),
+                float(push.decibans[row]),
+                weight_in_words(float(push.decibans[row])),
+            )
+            for found, push in zip(self._telling, self._pushes, strict=True)
+        ]
+        return sorted(told, key=lambda push: -abs(push.decibans))
+
+    def contradictions(self) -> list[str]:
+        """Return the findings that exclude each other or hardly go with all the others."""
+        excluded = [
+            f"“{found_text(self.desk, earlier)}” and “{found_text(self.desk, later)}” exclude "
+            "each other: one of them must be wrong."
+            for earlier, later in excluding(self.desk.book, self.reject)
+        ]
+        excluded += [
+            f"{found_text(self.desk, found)} Said in “{found.said}”."
+            for found in self.reject.findings
+            if found.contrary
+        ]
+        excluded += [
+            f"“{h.words}” was heard as “{_heard_text(self.desk, h)}”, against the answer given: "
+            f"{found_text(self.desk, given)}. The answer counts."
+            for h in self.reject.heard
+            if h.kind in (LOOK, CHECK)
+            and h.probability >= SURE
+            and (given := self.reject.about(h.id)) is not None
+            and given.kind == h.kind
+            and given.answer != h.answer
+        ]
+        odd = [
+            (push.expected, found_text(self.desk, found))
+            for found, push in zip(self._telling, self._surprises(), strict=True)
+            if found.kind != MEASUREMENT and not found.chances and push.expected < ODD
+        ]
+        return excluded + [
+            f"“{text}” hardly goes with the rest of what was found "
+            f"(expected in {100 * expected:.1f} % of such cases): look again."
+            for expected, text in sorted(odd)
+            if len(self.reject.findings) > 1
+        ]
+
+    def unexplained(self) -> list[str]:
+        """Return the readings out of their window that explain nothing here."""
+        probabilities = posterior(self.desk.model, self.evidence)
+        told = []
+        for reading in readings_of(self.desk, self.reject):
+            if max(reading.chances[0], reading.chances[2]) < CLEARLY:
+                continue
+            entry = self.desk.book.measurements[reading.id]
+            side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
+            if self._responsible(probabilities, set(side)) < EXPLAINED:
+                told.append(
+                    f"{reading_text(reading)} is {reading.words} but explains little of "
+                    "this reject. Put it right, but do not stop looking."
+                )
+        return told
+
+    def _responsible(self, probabilities: Floats, conditions: set[str]) -> float:
+        accounts = self.desk.accounts
+        return float(
+            sum(p for p, a in zip(probabilities, accounts, strict=False) if conditions & {*a.path})
+        )
+
+    @cached_property
+    def prospects(self) -> list[Prospect]:
+        """What every open question may show, the most telling a minute first."""
+        return prospects(self.desk, self.reject, self.evidence)
+
+    def would_change(self, limit: int = 3) -> list[Change]:
+        """Return the cheapest findings that would put another cause first."""
+        roots = by_root(self.desk.model, posterior(self.desk.model, self.evidence))
+        first = int(roots.argmax())
+        found = []
+        for prospect in self.prospects:
+            for answer, row in zip(prospect.answers, prospect.joint, strict=True):
+                if row.sum() >= LIKELY_ENOUGH and int(row.argmax()) != first:
+                    found.append(self._change(prospect, answer, int(row.argmax())))
+        return sorted(found, key=lambda change: change.minutes)[:limit]
+
+    def _change(self, prospect: Prospect, answer: str, root: int) -> Change:
+        book, name = self.desk.book, prospect.id
+        if prospect.kind == LOOK:
+            words = book.looks[name].answers[answer].say
+        elif prospect.kind == CHECK:
+            words = book.checks[name].answers[answer]
+        else:
+            words = f"{answer} its window"
+        text = f"{entry_title(self.desk, name)}: {words}"
+        return Change(
+            name, answer, text, cause_name(self.desk, self.desk.roots[root]), prospect.minutes
+        )
+
+    def mechanism(self, cause: str) -> list[str]:
+        """Return, step by step, how a cause brings the fault about by its likeliest account."""
+        probabilities = posterior(self.desk.model, self.evidence)[:-1]
+        mine = [r for r, account in enumerate(self.desk.accounts) if account.root == cause]
+        if not mine:
+            return []
+        best = self.desk.accounts[max(mine, key=lambda r: probabilities[r])]
+        return [link.because for link in best.links]
+
+    @cached_property
+    def stability(self) -> Stability:
+        """Shake every figure of the book and see how often the first cause stays first."""
+        desk, model = self.desk, self.desk.model
+        draw = np.random.default_rng(SEED)
+        figures = shaken_figures(model.figures, RUNS, draw)
+        ends = shaken(desk.strengths[len(model.network.links) :], RUNS, draw)
+        strengths = np.concatenate([figures.strength, ends], axis=-1)
+        none = desk.book.scale.none_of_these
+        joint = account_log_priors(
+            model.network, figures.leak, strengths, desk.account_links, desk.log_besides, none
+        )
+        joint = joint + shaken_findings(model.network, figures, self.evidence)
+        likelihoods: dict[int, Sequence[float]] = {
+            look: tuple(float(k in answers) for k in range(len(desk.answers[look])))
+            for look, answers in self.evidence.looks.items()
+        }
+        likelihoods |= self.evidence.graded
+        tables = [
+            (desk.look_tables[look].rows, desk.look_tables[look].of_account, likelihood)
+            for look, likelihood in sorted(likelihoods.items())
+        ]
+        joint = joint + shaken_looks(tables, RUNS, draw)
+        first = first_roots(joint, model.root_of_account)
+        before = int(by_root(model, posterior(model, self.evidence)).argmax())
+        kept = first == before
+        runner_up = ""
+        if not kept.all():
+            runner_up = cause_name(desk, desk.roots[int(np.bincount(first[~kept]).argmax())])
+        return Stability(float(kept.mean()), RUNS, runner_up)

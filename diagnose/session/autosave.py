@@ -1,0 +1,172 @@
+"""The reject on the bench: every change to it is kept at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from diagnose.basics.errors import Fault
+from diagnose.reasoning.asking import Question
+from diagnose.reasoning.reasons import found_text
+from diagnose.reject.reject import CALLED, CHECK, MEASUREMENT, SURE, Found, one_line
+from diagnose.session.session import Session
+from diagnose.session.shelf import Shelf
+
+if TYPE_CHECKING:
+    from diagnose.words.heard import Heard, Meaning
+
+
+GO_ON = "You can go on: it is tried again at every change. Make room meanwhile."
+
+
+@dataclass(slots=True)
+class Bench:
+    """A session whose every change is kept, and what is set aside while it runs.
+
+    ``trouble``: why the reject could not be put on the shelf, until it can be again.
+    ``skipped``: questions set aside for now. ``drafts``: words typed but not yet said, by place.
+    ``figures``: what was typed for the sums, by the names of sum and input.
+    ``doubts``: contradictions that were told already. ``phrases``: what each phrase was taken for.
+    """
+
+    session: Session
+    shelf: Shelf
+    trouble: str = ""
+    skipped: list[str] = field(default_factory=list)
+    drafts: dict[str, str] = field(default_factory=dict)
+    figures: dict[tuple[str, str], str] = field(default_factory=dict)
+    doubts: set[str] = field(default_factory=set)
+    phrases: dict[str, Heard] = field(default_factory=dict)
+
+    def change(self, how: Callable[[], object]) -> str:
+        """Make a change and keep it; return what is wrong with it, or an empty text."""
+        try:
+            how()
+        except Fault as fault:
+            return str(fault)
+        self.save()
+        return ""
+
+    def save(self) -> None:
+        """Put the reject on the shelf; a failure is told, and it is tried again next time."""
+        try:
+            self.shelf.keep(self.session)
+        except Fault as fault:
+            self.trouble = f"{fault.problems[0].what} {GO_ON}"
+        else:
+            self.trouble = ""
+
+    def rename(self, name: str) -> str:
+        """Give the reject another name, unless another reject on the shelf has it."""
+        old = self.shelf.path_for(self.session.reject.name)
+        new = self.shelf.path_for(name)
+        if not name.strip():
+            return "A reject needs a name, so that it can be found again."
+        if new != old and new.exists():
+            return f"There is a reject called {name.strip()} already. Give this one another name."
+        wrong = self.change(lambda: self.session.about(name=name))
+        if not wrong and not self.trouble and new != old:
+            self.shelf.discard(old)
+        return wrong
+
+    def next_question(self) -> Question | None:
+        """Return the best question that is worth its cost and was not skipped, or None."""
+        asked = self.session.ask_next(limit=len(self.skipped) + 1)
+        return next((q for q in asked if q.worth and q.id not in self.skipped), None)
+
+    def new_doubt(self) -> str:
+        """Return what was found to contradict the rest and was not told yet, or an empty text."""
+        doubts = self.session.contradictions()
+        new = [doubt for doubt in doubts if doubt not in self.doubts]
+        self.doubts.update(new)
+        return new[0] if new else ""
+
+    def reply(self, question: Question, answer: str) -> str:
+        """Give an answer to a look or a check; an empty one means "not sure"."""
+        session = self.session
+        if not answer:
+            return self.change(lambda: session.unsure(question.id))
+        give = session.check if question.kind == CHECK else session.answer
+        return self.change(lambda: give(question.id, answer))
+
+    def mean(self, meaning: Meaning, words: str) -> str:
+        """Settle what words mean; they are no longer in doubt."""
+        return self.change(lambda: self.session.settle(words, meaning))
+
+    def strike_heard(self, entry: str) -> str:
+        """Strike what was heard of a question: it was not meant."""
+        return self.change(lambda: self.session.not_meant(entry))
+
+    def strike_meanings(self, meanings: Iterable[Meaning]) -> str:
+        """Strike, in one change, just these meanings; what else was heard stays."""
+        return self.change(lambda: self.session.none_meant(meanings))
+
+    def heard(self, phrase: str) -> Heard:
+        """Return what a phrase means; each is read once."""
+        if phrase not in self.phrases:
+            self.phrases[phrase] = self.session.understand(phrase)
+        return self.phrases[phrase]
+
+    def see(self, phrase: str) -> str:
+        """Take down what a phrase says; return what is wrong with it, or an empty text."""
+        return self.change(lambda: self.session.take_heard(self.heard(phrase)))
+
+    def readings_told(self, phrase: str) -> str:
+        """Return the readings that were taken down from a phrase, in words."""
+        about = (self.session.reject.about(one.id) for one in self.heard(phrase).amounts)
+        told = [found_text(self.session.desk, one) for one in about if one is not None]
+        return f"Reading taken down: {'; '.join(told)}" if told else ""
+
+    def offers(self, phrase: str) -> list[Meaning]:
+        """Return what is to be settled of a phrase: what it likely says, or else is nearest to.
+
+        What was answered or struck out meanwhile is left out.
+        """
+        heard, reject = self.heard(phrase), self.session.reject
+        if heard.anything:
+            return [one for one in heard.likely if self._open(one)]
+        if not set(heard.missed) & set(reject.not_understood):
+            return []
+        return [one for one in heard.nearest if reject.finding(one.id) is None]
+
+    def _open(self, one: Meaning) -> bool:
+        reject = self.session.reject
+        heard = any(h.id == one.id and h.answer == one.answer for h in reject.heard)
+        known = reject.finding(one.id)
+        sure = known is not None and known.answer == one.answer and known.chance >= SURE
+        return heard and reject.about(one.id) is None and not sure
+
+    def meanings(self, words: str) -> list[Meaning]:
+        """Return what words that were not understood may have meant, the likeliest first."""
+        heard = self.heard(words)
+        found = [*heard.taken, *heard.likely, *heard.nearest]
+        return list({(one.id, one.answer): one for one in found}.values())
+
+    def meaning(self, meaning: Meaning) -> str:
+        """Return a meaning in plain words; the name of a fault with what it is."""
+        if meaning.kind == CALLED:
+            defect = self.session.book.defects[meaning.id]
+            return f"{defect.name}: {one_line(defect.what)}"
+        return found_text(self.session.desk, self.session.found_by(meaning, ""))
+
+    def seen(self) -> list[Found]:
+        """Return the findings that came from the person's own words."""
+        found = self.session.reject.findings
+        return [one for one in found if one.said and one.kind != MEASUREMENT]
+
+
+def new_bench(session: Session, shelf: Shelf) -> Bench:
+    """Put a session's reject on the bench, under a name that is free if it has none."""
+    name = session.reject.name or shelf.free_name()
+    return Bench(session.another(replace(session.reject, name=name)), shelf)
+
+
+def resumed_bench(session: Session, shelf: Shelf, path: Path) -> Bench:
+    """Take a reject off the shelf; raise Fault where it cannot be read."""
+    from diagnose.session.rejectfile import read_reject
+
+    kept = session.another()
+    read_reject(path, kept, begun=True)
+    return new_bench(kept, shelf)

@@ -1,0 +1,83 @@
+"""Where rejects are kept between two sittings."""
+
+from __future__ import annotations
+
+import os
+import re
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from diagnose.basics.errors import Fault
+from diagnose.session.rejectfile import save
+from diagnose.session.session import Session
+
+LONGEST = 200
+"""Bytes of a file's name; file systems take 255, and a draft's name is a little longer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A reject on the shelf; ``changed`` is when it was last written, in local time."""
+
+    name: str
+    path: Path
+    changed: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """The folder that keeps rejects: one file each, named after the reject."""
+
+    folder: Path
+
+    def path_for(self, name: str) -> Path:
+        """Return the file of a reject of this name.
+
+        >>> Shelf(Path("kept")).path_for("Cover 04/12").name
+        'cover-04-12.yaml'
+        """
+        plain = re.sub(r"[^\w]+", "-", name.strip().lower()).strip("-") or "unnamed"
+        short = plain.encode()[:LONGEST].decode(errors="ignore")
+        return self.folder / f"{short}.yaml"
+
+    def free_name(self) -> str:
+        """Return a name that no kept reject has yet: today's date and a number."""
+        today = datetime.now(tz=UTC).astimezone().strftime("%Y-%m-%d")
+        number = 1
+        while self.path_for(f"reject {today} {number}").exists():
+            number += 1
+        return f"reject {today} {number}"
+
+    def kept(self) -> list[Kept]:
+        """Return the rejects on the shelf, the latest first; what is no file is passed over."""
+        found = []
+        with suppress(OSError):
+            for path in self.folder.glob("*.yaml"):
+                if path.is_file():
+                    written = datetime.fromtimestamp(path.stat().st_mtime, tz=UTC)
+                    found.append(Kept(path.stem, path, written.astimezone()))
+        return sorted(found, key=lambda kept: kept.changed, reverse=True)
+
+    def keep(self, session: Session) -> Path:
+        """Save a session's reject under its name; raise Fault where it cannot be written."""
+        path = self.path_for(session.reject.name)
+        save(session, path)
+        return path
+
+    def discard(self, path: Path) -> None:
+        """Take a kept reject away."""
+        try:
+            path.unlink(missing_ok=True)
+        except OSError as error:
+            raise Fault(f"{path} could not be taken away: {error.strerror or error}.") from None
+
+
+def shelf() -> Shelf:
+    """Return the shelf: the folder DIAGNOSE_REJECTS, or the user's own data folder."""
+    if chosen := os.environ.get("DIAGNOSE_REJECTS"):
+        return Shelf(Path(chosen))
+    from platformdirs import user_data_dir
+
+    return Shelf(Path(user_data_dir("diagnose")) / "rejects")
