@@ -2,8 +2,9 @@
 
 Without a step, all of them are done in turn: ``prepare`` (corpus to data), ``teach`` (several
 networks with different seeds), ``learn`` (one network from the labels and from what the teachers
-say), ``finish`` (calibrate, and write the weights into the program). With a GPU it takes ten
-minutes, without one some hours. Each step reads what the one before wrote into the work folder.
+say), ``finish`` (calibrate, and write the weights into the program). Without a GPU, or with
+``--small``, there are no teachers and fewer, smaller steps. Each step reads what the one before
+wrote into the work folder.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import numpy as np
 import torch
 
 from diagnose.words.training.export import arrays_of
-from diagnose.words.training.plan import TEACH_STEPS, TEACHERS, Plan
+from diagnose.words.training.plan import SMALL_SIZE, SMALL_STEPS, TEACH_STEPS, TEACHERS, Plan
 from diagnose.words.training.train import Trainer
 
 
@@ -30,18 +31,24 @@ def main() -> None:
     parser.add_argument("--seed", type=int, help="teach only the teacher with this seed")
     parser.add_argument("--steps", type=int, help="fewer steps, to try out")
     parser.add_argument("--workers", type=int, default=min(8, os.cpu_count() or 1))
+    parser.add_argument("--small", action="store_true", help="as without a GPU")
     told = parser.parse_args()
     told.folder.mkdir(parents=True, exist_ok=True)
+    small = told.small or not torch.cuda.is_available()
     todo = [told.step] if told.step else ["prepare", "teach", "learn", "finish"]
     if "prepare" in todo:
         _prepare(told.folder)
+    seeds = [told.seed] if told.seed is not None else [] if small else TEACHERS
     if "teach" in todo:
-        for seed in TEACHERS if told.seed is None else [told.seed]:
+        for seed in seeds:
             plan = Plan(steps=told.steps or TEACH_STEPS, seed=seed, workers=told.workers)
             torch.save(_trained(told.folder, plan, []), told.folder / f"teacher-{seed}.pt")
     if "learn" in todo:
         plan = Plan(steps=told.steps or Plan().steps, workers=told.workers)
-        teachers = [told.folder / f"teacher-{seed}.pt" for seed in TEACHERS]
+        if small:
+            steps = told.steps or SMALL_STEPS
+            plan = Plan(steps=steps, size=SMALL_SIZE, workers=1)
+        teachers = [] if small else [told.folder / f"teacher-{seed}.pt" for seed in TEACHERS]
         state = _trained(told.folder, plan, teachers)
         np.savez(told.folder / "reader.npz", **arrays_of(state))
     if "finish" in todo:

@@ -9,6 +9,10 @@ TEACHERS = (1, 2, 3)
 TEACH_STEPS = 2200
 
 
+SMALL_STEPS, SMALL_SIZE = 1600, 96
+"""Without a GPU: one network, no teachers, and texts enough for two cores and a night."""
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """How to train. ``taught``: the share that teachers have in what a text should say."""
