@@ -130,7 +130,12 @@ def test_no_two_contents_share_a_key() -> None:
 
 def test_the_state_of_the_program_tells_its_modules() -> None:
     state = cache.program_state()
-    for module in ("reasoning/setup.py", "engine/needs.py", "rulebase/book.py", "rulebase/checks/run.py"):
+    for module in (
+        "reasoning/setup.py",
+        "engine/needs.py",
+        "rulebase/book.py",
+        "rulebase/checks/run.py",
+    ):
         assert f"{module} " in state
 
 
