@@ -34,7 +34,7 @@ from diagnose.reject.reject import (
 )
 from diagnose.rulebase.renamed import now_asked, now_called
 from diagnose.rulebase.yamlread import Document, Steps, read
-from diagnose.session.session import NEAR, Session
+from diagnose.session.session import Session
 
 if TYPE_CHECKING:
     from diagnose.rulebase.book import Book
@@ -321,7 +321,7 @@ def _read_one(reading: Reading, steps: Steps, name: str, text: str) -> None:
 
 def _why_not(session: Session, name: str, text: str, named: Named) -> str:
     """Say why nothing was made of a reading whose name is not clear."""
-    near = [session.book.measurements[entry].name for entry, p in named.candidates if p > NEAR]
+    near = [session.book.measurements[entry].name for entry in named.likely]
     if near:
         return f"it could be {' or '.join(f'“{one}”' for one in near)}. Write which."
     if meant := session.measurement_named(name, "").sure:

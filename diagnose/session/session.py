@@ -38,8 +38,6 @@ if TYPE_CHECKING:
     from diagnose.words.reader import Reader
     from diagnose.words.readings import Named
 
-NEAR = 0.15
-"""Probability from which a measurement may be what a name means."""
 FAIR = 0.5
 """Probability from which the first cause may be named as the likely one."""
 
@@ -239,10 +237,9 @@ class Session:
         Raises Fault where it could be two things.
         """
         named = self.measurement_named(name, text)
-        several = [entry for entry, chance in named.candidates if chance >= NEAR]
-        if named.sure or not several:
+        if named.sure or not named.likely:
             return named.sure or name
-        which = " or ".join(f"“{self.book.measurements[entry].name}”" for entry in several[:3])
+        which = " or ".join(f"“{self.book.measurements[entry].name}”" for entry in named.likely[:3])
         raise Fault(f"“{name}” could be {which}. Say which by that name.")
 
     def measurement_named(self, name: str, text: str) -> Named:

@@ -30,10 +30,3 @@ ALL_WELL = re.compile(
     re.IGNORECASE,
 )
 """What people say of castings and places with nothing wrong."""
-
-ELSEWHERE = re.compile(
-    r"\b(?:other|another|different|next) (?:job|jobs|casting|castings|pattern|patterns|heat|ladle"
-    r"|box|boxes|ones?)\b|\b(?:the|all the) (?:others|rest)\b|\blast (?:week|month|year)\b",
-    re.IGNORECASE,
-)
-"""What people say when they speak of something else than the reject in hand."""

@@ -8,7 +8,7 @@ denials, doubts, and places of which it is said that all is well there.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Any
@@ -422,8 +422,3 @@ def _missed(text: str, used: Sequence[Span]) -> Iterator[str]:
     for start, end in _clauses(text):
         if not any(a < end and start < b for a, b in used):
             yield text[start:end].strip()
-
-
-def meaning_names(meanings: Sequence[Meaning]) -> Mapping[str, float]:
-    """Return class -> probability of some meanings."""
-    return {_name(one): one.probability for one in meanings}

@@ -47,6 +47,11 @@ class Named:
         rest = self.candidates[1][1] if len(self.candidates) > 1 else 0.0
         return self.candidates[0][0] if self.candidates[0][1] >= AHEAD * rest else ""
 
+    @property
+    def likely(self) -> list[str]:
+        """The measurements that it may be, the likeliest first."""
+        return [entry for entry, chance in self.candidates if chance >= NEAR]
+
 
 class Gauges:
     """The names of a book's measurements, as shops call them."""
