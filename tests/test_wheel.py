@@ -44,7 +44,7 @@ def test_every_rule_file_is_in_the_wheel(wheel: Path) -> None:
     rules = {path.relative_to(ROOT) for path in (ROOT / "knowledge").rglob("*.yaml")}
     assert {f"diagnose/{path.as_posix()}" for path in rules} <= names
     assert "diagnose/knowledge/schema.json" in names
-    assert {"diagnose/screens/style.tcss", "diagnose/notes/templates/note.html"} <= names
+    assert {"diagnose/terminal/screens/style.tcss", "diagnose/notes/templates/note.html"} <= names
     assert not [name for name in names if name.startswith(("tests/", "docs/", "knowledge/"))]
     assert not [name for name in names if "cache" in name.split("/")[-2] or name.endswith(".pyc")]
 
@@ -89,7 +89,7 @@ def test_the_installed_program_asks_line_by_line(installed: Path) -> None:
 
 DRAWN = """
 import asyncio
-from diagnose.screens.app import DiagnoseApp
+from diagnose.terminal.screens.app import DiagnoseApp
 from diagnose.session.session import open_session
 from diagnose.session.shelf import shelf
 

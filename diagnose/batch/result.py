@@ -29,8 +29,8 @@ class Rows:
 class Bar:
     """One fault of the Pareto: how much of the scrap it is.
 
-    ``count``: castings, a fraction where a word could mean two faults. ``share``: of all scrap, with
-    its interval. ``weight`` in kg and ``cost`` in the sheet's own money: none where not known.
+    ``count``: castings, a fraction where a word could mean two faults. ``share``: of all scrap,
+    with its interval. ``weight`` in kg and ``cost`` in the sheet's own money: none where not known.
     """
 
     defect: str
@@ -89,9 +89,9 @@ class Change:
 class Concentration:
     """Where a fault concentrates: its rate at one level of a factor and elsewhere.
 
-    ``factor``: ``plate``, ``moulder``, ``ladle order``, or a pair joined by `` and ``. ``ratio`` with
-    its interval is stratified by pattern; ``p`` by permutation between heats or exact; ``q``: p with
-    the whole family of tests allowed for. ``bad`` of ``poured`` there.
+    ``factor``: ``plate``, ``moulder``, ``ladle order``, or a pair joined by `` and ``. ``ratio``
+    with its interval is stratified by pattern; ``p`` by permutation between heats or exact; ``q``:
+    p with the whole family of tests allowed for. ``bad`` of ``poured`` there.
     """
 
     factor: str
@@ -110,7 +110,7 @@ class Concentration:
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """One step of a dose curve: ``bad`` of ``poured`` while a reading lay in ``low`` to ``high``."""
+    """One step of a dose curve: ``bad`` of ``poured``, with a reading in ``low`` to ``high``."""
 
     low: float
     high: float
@@ -120,9 +120,10 @@ class Dose:
 
 @dataclass(frozen=True, slots=True)
 class Movement:
-    """A reading that moves with a fault: odds ratio for one usual step of it (``per``, in ``unit``).
+    """A reading that moves with a fault.
 
-    ``lag``: rows of the readings between the reading and the pouring. ``curve``: the dose curve.
+    ``odds_ratio``: for one usual step of it (``per``, in ``unit``). ``lag``: rows of the readings
+    between the reading and the pouring. ``curve``: the dose curve.
     """
 
     quantity: str
@@ -191,11 +192,11 @@ class UnknownWord:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """Everything that is known of a scrap batch. ``poured``: castings, none without a sheet of them.
+    """Everything that is known of a scrap batch.
 
-    ``scrapped``: castings. ``first`` and ``last``: days. ``by_pattern``: pattern -> scrapped and
-    poured. ``headings``: heading -> what it was taken for. ``spread`` of charts says whether castings
-    of one heat go together.
+    ``scrapped``, ``poured``: castings; the second none without a sheet of them. ``first`` and
+    ``last``: days. ``by_pattern``: pattern, scrapped and poured. ``headings``: heading and what it
+    was taken for. The ``spread`` of the charts says whether castings of one heat go together.
     """
 
     source: str

@@ -14,7 +14,7 @@ import click
 from diagnose import __version__
 from diagnose.basics.errors import Fault
 from diagnose.commands.options import json_option, knowledge_option
-from diagnose.plain.terminal import can_draw
+from diagnose.terminal.can_draw import can_draw
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 """Our matrices are small: numpy takes longer to start threads than they would save."""
@@ -84,11 +84,11 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
 
     session = open_session(folder=knowledge)
     if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
-        from diagnose.plain.conversation import run as run_plain
+        from diagnose.terminal.plain.conversation import run as run_plain
 
         run_plain(session, shelf(), sys.stdin, sys.stdout)
     else:
-        from diagnose.screens.app import run
+        from diagnose.terminal.screens.app import run
 
         run(session, shelf())
 

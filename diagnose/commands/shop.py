@@ -17,8 +17,8 @@ from diagnose.commands.options import json_option, knowledge_option
 
 if TYPE_CHECKING:
     from diagnose.rulebase.book import Book, Scope
-    from diagnose.windows.beside import Beside, Own
-    from diagnose.windows.file import ShopFile
+    from diagnose.session.windows.beside import Beside, Own
+    from diagnose.session.windows.file import ShopFile
 
 WIDTH = 78
 SAME = "much the same"
@@ -40,8 +40,8 @@ def check(ctx: click.Context, as_json: bool, knowledge: Path | None) -> None:
     Every fault is listed with line and column; the exit status is then 1.
     """
     from diagnose.rulebase.load import load
-    from diagnose.windows.file import ShopFile, shop_path
-    from diagnose.windows.read import read_shop
+    from diagnose.session.windows.file import ShopFile, shop_path
+    from diagnose.session.windows.read import read_shop
 
     book = load(knowledge)
     path = shop_path()
@@ -63,7 +63,7 @@ def check(ctx: click.Context, as_json: bool, knowledge: Path | None) -> None:
 def _as_lines(
     book: Book, path: Path | None, said: ShopFile, faults: Iterable[Problem]
 ) -> Iterator[str]:
-    from diagnose.windows.file import places
+    from diagnose.session.windows.file import places
 
     named = f" ({said.name})" if said.name else ""
     yield f"Shop file: {path}{named}" if path else "No shop file: the book's windows hold."
@@ -94,7 +94,7 @@ def _made(said: ShopFile) -> Iterator[str]:
 
 def _windows(book: Book, said: ShopFile) -> Iterator[str]:
     from diagnose.notes.figures_in_words import window
-    from diagnose.windows.beside import beside_the_book
+    from diagnose.session.windows.beside import beside_the_book
 
     shown = ""
     for own in beside_the_book(book, said):
@@ -149,8 +149,8 @@ def _wrapped(text: str, left: str = "  ") -> list[str]:
 def _as_data(
     book: Book, path: Path | None, said: ShopFile, faults: Iterable[Problem]
 ) -> dict[str, Any]:
-    from diagnose.windows.beside import beside_the_book
-    from diagnose.windows.file import places
+    from diagnose.session.windows.beside import beside_the_book
+    from diagnose.session.windows.file import places
 
     return {
         "file": None if path is None else str(path),

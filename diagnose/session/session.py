@@ -416,13 +416,13 @@ def open_session(reject: Reject | None = None, folder: Path | str | None = None)
     Where the shop has a file of its own windows, they are laid over those of the book.
     """
     from diagnose.rulebase.cache import load_compiled
-    from diagnose.windows.file import shop_path, with_shop
+    from diagnose.session.windows.file import shop_path, with_shop
 
     book, key = load_compiled(folder)
     path = shop_path()
     if path is None:
         return Session(Library(book, key), reject or Reject())
-    from diagnose.windows.read import read_shop
+    from diagnose.session.windows.read import read_shop
 
     shop = read_shop(path, book)
     fresh = shop.reject()

@@ -10,8 +10,8 @@ from click.testing import CliRunner, Result
 
 from diagnose.commands.main import main
 from tests.program import diagnose, python
+from tests.session.windows.test_read import BAD
 from tests.shopbook import SHOP
-from tests.windows.test_read import BAD
 
 REJECT = "seen: [smooth round holes]\nmeasured: {moulding sand moisture: 4.4 %}\n"
 
