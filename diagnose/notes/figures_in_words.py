@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from diagnose.notes.wording import one_line, readings
-from diagnose.reasoning.evidence import OWN, Reading, is_own
+from diagnose.reasoning.readings import OWN, Reading, is_own
 from diagnose.rulebase.book import Window
 from diagnose.shop.calculation import figure
 
