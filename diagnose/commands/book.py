@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.basics.errors import Fault, Problem
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
     from diagnose.reasoning.setup import Desk
@@ -269,7 +268,7 @@ def _in_percent(shares: dict[str, float]) -> str:
 
 
 def _print_json(data: Any) -> None:
-    click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    print_json(data)
 
 
 if __name__ == "__main__":

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib
-import json
 import os
 import sys
 from pathlib import Path
@@ -13,7 +12,7 @@ import click
 
 from diagnose import __version__
 from diagnose.basics.errors import Fault
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 from diagnose.terminal.can_draw import can_draw
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -118,7 +117,7 @@ def reject(file: str, as_json: bool, folder: Path | None, knowledge: Path | None
     if as_json:
         from diagnose.notes.report import as_data
 
-        click.echo(json.dumps(as_data(session, reading), indent=1))
+        print_json(as_data(session, reading))
     else:
         from diagnose.notes.render import render, showable
         from diagnose.notes.report import as_text
