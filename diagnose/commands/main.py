@@ -97,6 +97,14 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
 @click.argument("file")
 @json_option
 @click.option(
+    "--accounts",
+    metavar="N",
+    type=click.IntRange(min=0),
+    default=50,
+    show_default=True,
+    help="With --json: causal paths to print, the likeliest first.",
+)
+@click.option(
     "--write",
     "folder",
     metavar="DIR",
@@ -104,7 +112,9 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     help="Also write the note there as text, Markdown and HTML.",
 )
 @knowledge_option
-def reject(file: str, as_json: bool, folder: Path | None, knowledge: Path | None) -> None:
+def reject(
+    file: str, as_json: bool, accounts: int, folder: Path | None, knowledge: Path | None
+) -> None:
     """Work a reject written down in FILE (YAML; - for standard input) and print the note.
 
     The exit status is 0 when it was worked and 1 when the file has faults, all of which are
@@ -118,7 +128,7 @@ def reject(file: str, as_json: bool, folder: Path | None, knowledge: Path | None
     if as_json:
         from diagnose.notes.report import as_data
 
-        click.echo(json.dumps(as_data(session, reading), indent=1))
+        click.echo(json.dumps(as_data(session, reading, accounts), indent=1))
     else:
         from diagnose.notes.render import render, showable
         from diagnose.notes.report import as_text

@@ -44,16 +44,8 @@ def _entropy_terms(p: Floats) -> Floats:
 
 def look_tables(model: Model, probabilities: Floats, looks: Sequence[int]) -> list[Floats]:
     """Return P(answer, root condition) for each of ``looks``: (answers, roots)."""
-    if not looks:
-        return []
-    table = model.answer_table
-    joint = np.array(
-        [
-            block @ probabilities[accounts]
-            for block, accounts in zip(table.blocks, table.accounts, strict=True)
-        ]
-    ).T
-    return [joint[slice(*table.span[look])] for look in looks]
+    of_account, roots = model.root_of_account, len(model.root_number)
+    return [model.looks[look].shares(probabilities, of_account, roots) for look in looks]
 
 
 def finding_tables(

@@ -25,7 +25,7 @@ class Outlook:
     def expected(self, findings: Iterable[int]) -> Floats:
         """Return E[basis | pattern, evidence]: (findings, 4, patterns)."""
         asked = list(findings)
-        expected: Floats = np.zeros((len(asked), 4, len(self.model.patterns)))
+        expected: Floats = np.zeros((len(asked), 4, self.model.patterns))
         place = {finding: k for k, finding in enumerate(asked)}
         for root, rows in self.by_tree(asked).items():
             pattern_of = self.model.forest.places[root].pattern_of

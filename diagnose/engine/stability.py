@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagnose.engine.cliquetree import Floats, Ints
+from diagnose.engine.looktable import LookTable
 from diagnose.engine.model import Model
 from diagnose.engine.network import Figures, Network
 from diagnose.engine.posterior import Evidence, log_findings, normalised
@@ -63,18 +64,18 @@ def shaken_findings(network: Network, figures: Figures, evidence: Evidence) -> F
 
 
 def shaken_looks(
-    tables: list[tuple[Floats, Ints, Sequence[float]]], runs: int, draw: np.random.Generator
+    tables: list[tuple[LookTable, Sequence[float]]], runs: int, draw: np.random.Generator
 ) -> Floats:
     """Return log P(look answers | account) with every likelihood shaken: (runs, accounts).
 
-    ``tables``: for each look answered its rows (tables, answers), the row of each account, and
-    the likelihood of what was found or heard under each answer: 1 and 0 where it was answered.
+    ``tables``: for each look answered its table, and the likelihood of what was found or heard
+    under each answer: 1 and 0 where it was answered.
     """
     total: Floats = np.zeros((runs, 1))
-    for rows, of_account, likelihood in tables:
+    for table, likelihood in tables:
         weights = np.asarray(likelihood) / max(likelihood)
-        moved = np.log(shaken(rows @ weights, runs, draw))
-        total = total + moved[:, of_account]
+        moved = np.log(shaken(table.rows @ weights, runs, draw))
+        total = total + moved[:, table.of_account]
     return total
 
 

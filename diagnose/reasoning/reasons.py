@@ -13,7 +13,7 @@ from diagnose.basics.quantity import unit_named
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.explain import Push as EnginePush
 from diagnose.engine.explain import pushes as engine_pushes
-from diagnose.engine.posterior import Evidence, by_root, posterior
+from diagnose.engine.posterior import Evidence, by_root
 from diagnose.engine.stability import (
     first_roots,
     shaken,
@@ -30,6 +30,7 @@ from diagnose.reasoning.evidence import (
     reading_of,
     readings_of,
 )
+from diagnose.reasoning.ranking import likeliest
 from diagnose.reasoning.setup import CALLED, Desk, account_log_priors
 from diagnose.reject.reject import CALLED as NAMED
 from diagnose.reject.reject import (
@@ -180,10 +181,14 @@ def entry_title(desk: Desk, entry: str) -> str:
 class Reasons:
     """Everything that explains one reject under one body of evidence; worked out when asked."""
 
-    def __init__(self, desk: Desk, reject: Reject, evidence: Evidence) -> None:
+    def __init__(
+        self, desk: Desk, reject: Reject, evidence: Evidence, probabilities: Floats
+    ) -> None:
+        """``probabilities``: of every account, given the evidence."""
         self.desk = desk
         self.reject = reject
         self.evidence = evidence
+        self.probabilities = probabilities
 
     @cached_property
     def _telling(self) -> list[Found]:
@@ -272,35 +277,38 @@ class Reasons:
 
     def unexplained(self) -> list[str]:
         """Return the readings out of their window that explain nothing here."""
-        probabilities = posterior(self.desk.model, self.evidence)
         told = []
         for reading in readings_of(self.desk, self.reject):
             if max(reading.chances[0], reading.chances[2]) < CLEARLY:
                 continue
             entry = self.desk.book.measurements[reading.id]
             side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
-            if self._responsible(probabilities, set(side)) < EXPLAINED:
+            if self._responsible(set(side)) < EXPLAINED:
                 told.append(
                     f"{reading_text(reading)} is {reading.words} but explains little of "
                     "this reject. Put it right, but do not stop looking."
                 )
         return told
 
-    def _responsible(self, probabilities: Floats, conditions: set[str]) -> float:
-        accounts = self.desk.accounts
-        return float(
-            sum(p for p, a in zip(probabilities, accounts, strict=False) if conditions & {*a.path})
-        )
+    def _responsible(self, conditions: set[str]) -> float:
+        """Return the probability that the responsible account runs through one of these."""
+        numbers = [number for name, number in self.desk.conditions.items() if name in conditions]
+        runs_through = np.isin(self.desk.accounts.paths, numbers).any(axis=1)
+        return float(self.probabilities[:-1][runs_through].sum())
 
     @cached_property
     def prospects(self) -> list[Prospect]:
         """What every open question may show, the most telling a minute first."""
-        return prospects(self.desk, self.reject, self.evidence)
+        return prospects(self.desk, self.reject, self.evidence, self.probabilities)
+
+    @cached_property
+    def _first(self) -> int:
+        """The place of the likeliest root condition."""
+        return int(by_root(self.desk.model, self.probabilities).argmax())
 
     def would_change(self, limit: int = 3) -> list[Change]:
         """Return the cheapest findings that would put another cause first."""
-        roots = by_root(self.desk.model, posterior(self.desk.model, self.evidence))
-        first = int(roots.argmax())
+        first = self._first
         found = []
         for prospect in self.prospects:
             for answer, row in zip(prospect.answers, prospect.joint, strict=True):
@@ -323,12 +331,8 @@ class Reasons:
 
     def mechanism(self, cause: str) -> list[str]:
         """Return, step by step, how a cause brings the fault about by its likeliest account."""
-        probabilities = posterior(self.desk.model, self.evidence)[:-1]
-        mine = [r for r, account in enumerate(self.desk.accounts) if account.root == cause]
-        if not mine:
-            return []
-        best = self.desk.accounts[max(mine, key=lambda r: probabilities[r])]
-        return [link.because for link in best.links]
+        best = likeliest(self.desk, self.probabilities, cause)
+        return [] if best is None else [link.because for link in best.links]
 
     @cached_property
     def stability(self) -> Stability:
@@ -340,7 +344,7 @@ class Reasons:
         strengths = np.concatenate([figures.strength, ends], axis=-1)
         none = desk.book.scale.none_of_these
         joint = account_log_priors(
-            model.network, figures.leak, strengths, desk.account_links, desk.log_besides, none
+            model.network, figures.leak, strengths, desk.accounts.links, desk.log_besides, none
         )
         joint = joint + shaken_findings(model.network, figures, self.evidence)
         likelihoods: dict[int, Sequence[float]] = {
@@ -349,13 +353,11 @@ class Reasons:
         }
         likelihoods |= self.evidence.graded
         tables = [
-            (desk.look_tables[look].rows, desk.look_tables[look].of_account, likelihood)
-            for look, likelihood in sorted(likelihoods.items())
+            (model.looks[look], likelihood) for look, likelihood in sorted(likelihoods.items())
         ]
         joint = joint + shaken_looks(tables, RUNS, draw)
         first = first_roots(joint, model.root_of_account)
-        before = int(by_root(model, posterior(model, self.evidence)).argmax())
-        kept = first == before
+        kept = first == self._first
         runner_up = ""
         if not kept.all():
             runner_up = cause_name(desk, desk.roots[int(np.bincount(first[~kept]).argmax())])

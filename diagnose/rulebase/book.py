@@ -10,7 +10,10 @@ Sources are keys of ``knowledge/sources.yaml``, or ``common practice``, or ``fro
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import wraps
+from typing import TypeVar
 
 Figure = str | float
 Id = str
@@ -350,9 +353,11 @@ class Scale(Entry):
     source: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Book(Entry):
     """The whole rule base; every section maps ids to entries.
+
+    It has no slots, so that what follows from it can be kept with it (``once_a_book``).
 
     ``renamed``: ``entry=answer`` as it was once called -> as it is called now, for looks and
     checks (``rulebase.renamed``).
@@ -385,3 +390,27 @@ class Book(Entry):
             words = self.scale.base_rates if base_rate else self.scale.shares
             return words[value]
         return float(value)
+
+
+Followed = TypeVar("Followed")
+
+
+def once_a_book(work: Callable[[Book], Followed]) -> Callable[[Book], Followed]:
+    """Keep with a book what follows from it; a book never changes, so it is worked out once.
+
+    >>> from diagnose.rulebase.load import load
+    >>> names = once_a_book(lambda book: list(book.areas))
+    >>> book = load()
+    >>> names(book) is names(book)
+    True
+    """
+    key = f"{work.__module__}.{work.__qualname__}"
+
+    @wraps(work)
+    def kept(book: Book) -> Followed:
+        followed: dict[str, Followed] = book.__dict__
+        if key not in followed:
+            followed[key] = work(book)
+        return followed[key]
+
+    return kept

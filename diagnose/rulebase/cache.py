@@ -1,9 +1,9 @@
 """Keep the read and checked rule base between runs, so that nobody waits for YAML.
 
-A kept file is a line ``<checksum>`` and a text in JSON; nothing in it is ever executed. Its name
-holds the key: a hash of the rule files and of the state of the program. A file that is missing,
-cut short, altered or of another shape is made anew without a word, and a folder that cannot be
-written to is done without.
+A kept file is a line ``<checksum>`` and a text in JSON, or arrays in numpy's own
+format; nothing in it is ever executed. Its name holds the key: a hash of the rule files and of the
+state of the program. A file that is missing, cut short, altered or of another shape is made anew
+without a word, and a folder that cannot be written to is done without.
 """
 
 from __future__ import annotations
@@ -11,17 +11,22 @@ from __future__ import annotations
 import gc
 import json
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from functools import cache
 from hashlib import blake2b
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.folder import knowledge_folder, rule_files
 from diagnose.rulebase.pack import pack, unpack
+
+if TYPE_CHECKING:
+    from diagnose.basics.arrayfile import Array
+
+Made = TypeVar("Made")
 
 PROGRAM = Path(__file__).resolve().parent.parent
 WORKED_OUT_BY = (
@@ -62,6 +67,28 @@ def cached(key: str, name: str, build: Callable[[], Any], like: Any = None) -> A
     if kept is None or not is_like(kept, like):
         return _write(key, name, build())
     return kept
+
+
+def cached_arrays(
+    key: str,
+    name: str,
+    build: Callable[[], Mapping[str, Array]],
+    make: Callable[[Mapping[str, Array]], Made],
+) -> Made:
+    """Return what ``make`` makes of the arrays kept under a name, or of those it builds and keeps.
+
+    ``make`` raises ValueError, TypeError or LookupError where the arrays are of another shape; they
+    are built anew then. Kept arrays are read-only.
+    """
+    from diagnose.basics.arrayfile import from_bytes, to_bytes
+
+    with suppress(OSError, ValueError, TypeError, LookupError, SyntaxError):
+        first, content = _parts((cache_folder() / f"{name}-{key}.npy").read_bytes())
+        if first == _checksum(content):
+            return make(from_bytes(content))
+    content = to_bytes(build())
+    _put(f"{name}-{key}.npy", name, content)
+    return make(from_bytes(content))
 
 
 def is_like(data: Any, like: Any) -> bool:
@@ -160,10 +187,16 @@ def _checksum(text: bytes) -> bytes:
 def _read(key: str, name: str) -> Any:
     """Return what is kept, or None where it is missing or not as it was written."""
     with suppress(OSError, ValueError, RecursionError):
-        first, text = (cache_folder() / f"{name}-{key}.json").read_bytes().split(b"\n", 1)
+        first, text = _parts((cache_folder() / f"{name}-{key}.json").read_bytes())
         if first == _checksum(text):
             return json.loads(text)
     return None
+
+
+def _parts(content: bytes) -> tuple[bytes, bytes]:
+    """Return the checksum and what follows it; raises ValueError without a line of it."""
+    first, rest = content.split(b"\n", 1)
+    return first, rest
 
 
 def _write(key: str, name: str, data: Any) -> Any:
@@ -171,14 +204,19 @@ def _write(key: str, name: str, data: Any) -> Any:
 
     A folder that does not take them is done without.
     """
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
+    _put(f"{name}-{key}.json", name, text)
+    return json.loads(text)
+
+
+def _put(file: str, name: str, content: bytes) -> None:
+    """Write a file with its checksum into the cache, and delete the oldest of its name."""
     from diagnose.basics.atomic_write import write_whole
 
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
     with suppress(OSError):
         folder = cache_folder()
-        write_whole(folder / f"{name}-{key}.json", _checksum(text) + b"\n" + text)
+        write_whole(folder / file, _checksum(content) + b"\n" + content)
         _delete_old(folder, name)
-    return json.loads(text)
 
 
 def _delete_old(folder: Path, name: str) -> None:

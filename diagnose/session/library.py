@@ -9,8 +9,9 @@ from diagnose.reasoning.setup import Desk, Scope, section_limits, set_up
 from diagnose.rulebase.book import Book
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
+    from diagnose.basics.arrayfile import Array
     from diagnose.words.reader import Reader
 
 DESKS = 4
@@ -32,7 +33,7 @@ class Library:
         if alike not in self._desks:
             while len(self._desks) >= DESKS:
                 del self._desks[next(iter(self._desks))]
-            self._desks[alike] = set_up(self.book, alike, self.keep)
+            self._desks[alike] = set_up(self.book, alike, self.keep_arrays if self._key else None)
         self._desks[alike] = desk = self._desks.pop(alike)  # the last used comes last
         return desk
 
@@ -52,3 +53,14 @@ class Library:
         from diagnose.rulebase.cache import cached
 
         return cached(self._key, name, build, like) if self._key else build()
+
+    def keep_arrays(
+        self,
+        name: str,
+        build: Callable[[], dict[str, Array]],
+        make: Callable[[Mapping[str, Array]], Any],
+    ) -> Any:
+        """Return what is made of the arrays kept for this book under a name, or built and kept."""
+        from diagnose.rulebase.cache import cached_arrays
+
+        return cached_arrays(self._key, name, build, make)

@@ -59,7 +59,7 @@ def evidence_for(here: Desk, looks: int, findings: int, seed: int) -> Evidence:
     found = draw.choice(len(model.seats), min(findings, len(model.seats)), replace=False)
     names = list(here.findings)
     return Evidence(
-        {int(k): (int(draw.integers(len(model.looks[k]))),) for k in asked},
+        {int(k): (int(draw.integers(model.looks[k].answers)),) for k in asked},
         {int(i): tuple(draw.permutation(here.outcomes(names[i]))[0]) for i in found},
     )
 

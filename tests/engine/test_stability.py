@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from diagnose.engine.looktable import LookTable
 from diagnose.engine.model import Model
 from diagnose.engine.network import Figures
 from diagnose.engine.posterior import Evidence, log_findings
@@ -59,7 +60,7 @@ def test_what_is_certain_stays_certain() -> None:
 
 def test_looks_are_shaken_for_each_table_and_shared_by_its_accounts() -> None:
     rows = np.array([[0.7, 0.3], [0.2, 0.8]])
-    logs = shaken_looks([(rows, np.array([0, 1, 0]), (0.0, 1.0))], 6, np.random.default_rng(1))
+    logs = shaken_looks([(LookTable(rows, np.array([0, 1, 0])), (0.0, 1.0))], 6, np.random.default_rng(1))
     assert logs.shape == (6, 3)
     assert (logs[:, 0] == logs[:, 2]).all()
     assert (logs[:, 0] != logs[:, 1]).any()
