@@ -15,18 +15,23 @@ from io import BytesIO
 from math import prod
 from pathlib import Path
 from typing import Any
+from zlib import crc32
 
 import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[Any]
+LINE = 64
+"""Bytes of the first line, so that the arrays behind it lie even."""
 _LOCAL = b"PK\x03\x04"
 _LOCAL_SIZE = 30
 """Bytes before the name of a member of an archive (PKWARE's APPNOTE, 4.3.7; from memory)."""
 
 
 def to_bytes(arrays: Mapping[str, Array]) -> bytes:
-    """Return arrays as the content of one file, the widest numbers first, so that all lie even.
+    """Return arrays as the content of one file: a line with a checksum, the names, the arrays.
+
+    The widest numbers come first, so that all lie even.
 
     >>> from_bytes(to_bytes({"a": np.arange(3), "b": np.eye(1)}))["a"].tolist()
     [0, 1, 2]
@@ -37,19 +42,36 @@ def to_bytes(arrays: Mapping[str, Array]) -> bytes:
     np.save(file, np.frombuffer(listed.ljust(-len(listed) % 64 + len(listed)), np.uint8))
     for name in names:
         np.save(file, np.ascontiguousarray(arrays[name]), allow_pickle=False)
-    return file.getvalue()
+    return _first_line(file.getbuffer()) + file.getvalue()
 
 
-def from_bytes(content: bytes) -> dict[str, Array]:
-    """Return the arrays of a file, read-only.
+def from_bytes(content: bytes | mmap.mmap) -> dict[str, Array]:
+    """Return the arrays of a file, read-only, where they lie.
 
-    Raises ValueError where it is not one of ours, or cut short.
+    Raises ValueError where it is not one of ours, or not as it was written.
     """
-    listed, at = _array_at(content, 0)
+    with memoryview(content) as whole:
+        if bytes(whole[:LINE]) != _first_line(whole[LINE:]):
+            raise ValueError("not as it was written")
+    listed, at = _array_at(content, LINE)
     found: dict[str, Array] = {}
     for name in json.loads(listed.tobytes()):
         found[str(name)], at = _array_at(content, at)
     return found
+
+
+def kept_arrays(path: Path) -> dict[str, Array]:
+    """Return the arrays of a file where they lie on the disk.
+
+    Raises OSError where it cannot be read, ValueError where it is not one of ours.
+    """
+    with path.open("rb") as file:
+        return from_bytes(mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ))
+
+
+def _first_line(content: memoryview) -> bytes:
+    """Return the line that stands before: a checksum against damage, not against malice."""
+    return f"arrays {crc32(content):08x}".encode().ljust(LINE - 1) + b"\n"
 
 
 def stored_arrays(path: Path) -> dict[str, Array]:

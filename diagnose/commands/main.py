@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import json
 import os
@@ -76,6 +77,7 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     With no command, a reject is worked question by question in the terminal.
     """
     show_any_symbol()
+    gc.disable()  # nearly all that is made at start stays; looking for garbage is wasted time
     ctx.obj = knowledge
     if ctx.invoked_subcommand is not None:
         return
@@ -83,6 +85,8 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     from diagnose.session.shelf import shelf
 
     session = open_session(folder=knowledge)
+    gc.freeze()
+    gc.enable()
     if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
         from diagnose.terminal.plain.conversation import run as run_plain
 

@@ -21,12 +21,11 @@ from diagnose.engine.ragged import cut, end_to_end
 class Cells:
     """The pairs of a pattern and a root condition that accounts have, by root condition.
 
-    ``pattern``: of each pair. ``starts``: the first pair of each root condition.
-    ``of_account``: the pair of each account.
+    ``pattern`` and ``root`` of each pair. ``of_account``: the pair of each account.
     """
 
     pattern: Ints
-    starts: Ints
+    root: Ints
     of_account: Ints
 
 
@@ -78,8 +77,15 @@ class Model:
         patterns = self.patterns
         pairs = self.root_of_account * patterns + self.pattern_of_account
         found, of_account = np.unique(pairs, return_inverse=True)
-        starts = np.searchsorted(found, np.arange(len(self.root_number)) * patterns)
-        return Cells(found % patterns, starts, of_account)
+        return Cells(found % patterns, found // patterns, of_account)
+
+    @cached_property
+    def rates(self) -> list[Floats]:
+        """How often each answer of each look is given where nothing was found."""
+        return [
+            np.bincount(look.of_account, self.prior, len(look.rows)) @ look.rows
+            for look in self.looks
+        ]
 
     @cached_property
     def at_rest(self) -> FromAbove:

@@ -169,9 +169,7 @@ def posterior(model: Model, evidence: Evidence) -> Floats:
 
 def look_rates(model: Model, look: int) -> Floats:
     """Return how often each answer of a look is given where nothing was found."""
-    table = model.looks[look]
-    weight = np.bincount(table.of_account, model.prior, len(table.rows))
-    return np.asarray(weight @ table.rows)
+    return model.rates[look]
 
 
 def finding_rate(model: Model, finding: int, weights: Sequence[float]) -> float:

@@ -22,42 +22,45 @@ factor of 1.6 either way, which is how far two engineers' guesses lie apart (fro
 def shaken(figures: Floats, runs: int, draw: np.random.Generator) -> Floats:
     """Return ``runs`` copies of probabilities, each shaken in its log odds: (runs, ...)."""
     figures = np.asarray(figures)
-    odds = figures / np.maximum(1.0 - figures, 1e-12)
-    moved = odds * np.exp(SHAKE * draw.standard_normal((runs, *figures.shape)))
+    return _moved(figures, draw.standard_normal((runs, *figures.shape)))
+
+
+def _moved(figures: Floats, draws: Floats) -> Floats:
+    moved = figures / np.maximum(1.0 - figures, 1e-12) * np.exp(SHAKE * draws)
     return np.asarray(moved / (1.0 + moved))
 
 
-def shaken_figures(figures: Figures, runs: int, draw: np.random.Generator) -> Figures:
-    """Shake every figure of a network."""
-    return Figures(
-        shaken(figures.leak, runs, draw),
-        shaken(figures.strength, runs, draw),
-        tuple(shaken(side, runs, draw) for side in figures.low),
-        tuple(shaken(side, runs, draw) for side in figures.high),
-    )
+def shaken_figures(
+    figures: Figures, runs: int, draw: np.random.Generator, findings: Sequence[int] | None = None
+) -> Figures:
+    """Shake every figure of a network; return those of its conditions and links, and of findings.
 
-
-def only(network: Network, figures: Figures, findings: list[int]) -> tuple[Network, Figures]:
-    """Return the network with no other findings than these."""
-    return (
-        replace(network, findings=tuple(network.findings[i] for i in findings)),
-        replace(
-            figures,
-            low=tuple(figures.low[i] for i in findings),
-            high=tuple(figures.high[i] for i in findings),
-        ),
-    )
+    ``findings``: those whose figures are wanted, None for all. Draws are made for the others too,
+    so that what comes out for one figure does not hang on which of them are wanted.
+    """
+    leak, strength = (shaken(part, runs, draw) for part in (figures.leak, figures.strength))
+    sides = []
+    for some in (figures.low, figures.high):
+        ends = np.cumsum([0, *(runs * len(side) for side in some)]).tolist()
+        draws = draw.standard_normal(ends[-1])
+        wanted = range(len(some)) if findings is None else findings
+        sides.append(
+            tuple(_moved(some[i], draws[ends[i] : ends[i + 1]].reshape(runs, -1)) for i in wanted)
+        )
+    return Figures(leak, strength, sides[0], sides[1])
 
 
 def shaken_findings(network: Network, figures: Figures, evidence: Evidence) -> Floats:
     """Return log P(shop findings | account) under each of many sets of figures.
 
-    ``figures`` has one leading axis; the result is (sets, accounts).
+    ``figures`` has one leading axis and of the findings only those that were answered, in their
+    order; the result is (sets, accounts).
     """
     answered = sorted(evidence.findings)
     if not answered:
         return np.zeros((len(figures.leak), len(network.sets)))
-    model = Model(*only(network, figures, answered), np.zeros(len(network.sets)), [])
+    few = replace(network, findings=tuple(network.findings[i] for i in answered))
+    model = Model(few, figures, np.zeros(len(network.sets)), [])
     renumbered = {k: evidence.findings[i] for k, i in enumerate(answered)}
     found = log_findings(model, Evidence({}, renumbered))
     return np.asarray(found.take(model.pattern_of_account, axis=-1))
@@ -81,8 +84,6 @@ def shaken_looks(
 
 def first_roots(log_joint: Floats, root_of_account: NDArray[np.intp]) -> Ints:
     """Return which root condition comes out first in each run."""
-    probabilities = normalised(log_joint)
-    sums = np.zeros((len(probabilities), int(root_of_account.max()) + 1))
-    for account, root in enumerate(root_of_account):
-        sums[:, root] += probabilities[:, account]
-    return np.asarray(sums.argmax(axis=1))
+    roots = int(root_of_account.max()) + 1
+    sums = [np.bincount(root_of_account, run, roots) for run in normalised(log_joint)]
+    return np.asarray(np.array(sums).argmax(axis=1))

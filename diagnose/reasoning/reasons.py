@@ -208,8 +208,9 @@ class Reasons:
         rests = (evidence_of(self.desk, self.reject.without(f.id)) for f in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
+    @cached_property
     def _surprises(self) -> list[EnginePush]:
-        """Return what each of them does, given what it implies: that its question makes sense."""
+        """What each of them does, given what it implies: that its question makes sense."""
         rests = (self._without(found) for found in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
@@ -265,7 +266,7 @@ class Reasons:
         ]
         odd = [
             (push.expected, found_text(self.desk, found))
-            for found, push in zip(self._telling, self._surprises(), strict=True)
+            for found, push in zip(self._telling, self._surprises, strict=True)
             if found.kind != MEASUREMENT and not found.chances and push.expected < ODD
         ]
         return excluded + [
@@ -339,7 +340,7 @@ class Reasons:
         """Shake every figure of the book and see how often the first cause stays first."""
         desk, model = self.desk, self.desk.model
         draw = np.random.default_rng(SEED)
-        figures = shaken_figures(model.figures, RUNS, draw)
+        figures = shaken_figures(model.figures, RUNS, draw, sorted(self.evidence.findings))
         ends = shaken(desk.strengths[len(model.network.links) :], RUNS, draw)
         strengths = np.concatenate([figures.strength, ends], axis=-1)
         none = desk.book.scale.none_of_these

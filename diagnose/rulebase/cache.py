@@ -78,17 +78,16 @@ def cached_arrays(
     """Return what ``make`` makes of the arrays kept under a name, or of those it builds and keeps.
 
     ``make`` raises ValueError, TypeError or LookupError where the arrays are of another shape; they
-    are built anew then. Kept arrays are read-only.
+    are built anew then. Kept arrays are read-only, and stay on the disk until they are used.
     """
-    from diagnose.basics.arrayfile import from_bytes, to_bytes
+    from diagnose.basics.arrayfile import kept_arrays, to_bytes
 
-    with suppress(OSError, ValueError, TypeError, LookupError, SyntaxError):
-        first, content = _parts((cache_folder() / f"{name}-{key}.npy").read_bytes())
-        if first == _checksum(content):
-            return make(from_bytes(content))
-    content = to_bytes(build())
-    _put(f"{name}-{key}.npy", name, content)
-    return make(from_bytes(content))
+    file = f"{name}-{key}.npy"
+    with suppress(OSError, ValueError, TypeError, LookupError):
+        return make(kept_arrays(cache_folder() / file))
+    arrays = build()
+    _put(file, name, to_bytes(arrays))
+    return make(arrays)
 
 
 def is_like(data: Any, like: Any) -> bool:
@@ -187,16 +186,10 @@ def _checksum(text: bytes) -> bytes:
 def _read(key: str, name: str) -> Any:
     """Return what is kept, or None where it is missing or not as it was written."""
     with suppress(OSError, ValueError, RecursionError):
-        first, text = _parts((cache_folder() / f"{name}-{key}.json").read_bytes())
+        first, text = (cache_folder() / f"{name}-{key}.json").read_bytes().split(b"\n", 1)
         if first == _checksum(text):
             return json.loads(text)
     return None
-
-
-def _parts(content: bytes) -> tuple[bytes, bytes]:
-    """Return the checksum and what follows it; raises ValueError without a line of it."""
-    first, rest = content.split(b"\n", 1)
-    return first, rest
 
 
 def _write(key: str, name: str, data: Any) -> Any:
@@ -205,17 +198,17 @@ def _write(key: str, name: str, data: Any) -> Any:
     A folder that does not take them is done without.
     """
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
-    _put(f"{name}-{key}.json", name, text)
+    _put(f"{name}-{key}.json", name, _checksum(text) + b"\n" + text)
     return json.loads(text)
 
 
 def _put(file: str, name: str, content: bytes) -> None:
-    """Write a file with its checksum into the cache, and delete the oldest of its name."""
+    """Write a file into the cache, whole or not at all, and delete the oldest of its name."""
     from diagnose.basics.atomic_write import write_whole
 
     with suppress(OSError):
         folder = cache_folder()
-        write_whole(folder / file, _checksum(content) + b"\n" + content)
+        write_whole(folder / file, content)
         _delete_old(folder, name)
 
 

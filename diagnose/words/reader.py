@@ -109,6 +109,7 @@ class Reader:
         self._letter: dict[str, list[str]] = told["by the letter"]
         self._unlearned: list[list[str]] = told["unlearned"]
         self._words: list[str] = told["words"]
+        self._own = frozenset(self._words)
         self._strange = lru_cache(maxsize=10_000)(self._is_strange)
         self._ranges = ranges_of(book)
         self._sights = sights(book)
@@ -255,11 +256,11 @@ class Reader:
 
     def _is_strange(self, word: str) -> bool:
         """Tell whether a word is neither English that the encoder knows nor near to the book's."""
+        if word in self.model.encoder.vocabulary or word in self._own or word.isdecimal():
+            return False
         from rapidfuzz import process
         from rapidfuzz.distance import OSA
 
-        if word in self.model.encoder.vocabulary or word.isdecimal():
-            return False
         slips = 1 if len(word) < 8 else 2
         near = process.extractOne(word, self._words, scorer=OSA.distance, score_cutoff=slips)
         return near is None

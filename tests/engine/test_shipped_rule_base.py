@@ -131,7 +131,7 @@ def test_all_but_a_few_links_word_for_word() -> None:
     """All conditions, accounts, looks and findings; at most so many links into a condition."""
     here = desk("thin grey iron in green sand")
     part = with_fewer_links(here.model, most=MOST)
-    looks = [np.exp(look) for look in part.looks]
+    looks = [np.exp(look.log_likelihood) for look in part.looks]
     peer = PyAgrum(plain(part.network, part.figures, np.exp(part.log_prior), looks))
     whole = len(here.model.network.links)
     print(f"\nword for word: {len(part.network.links)} of {whole} links")
