@@ -8,7 +8,7 @@ import json
 import os
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,6 +16,9 @@ from diagnose import __version__
 from diagnose.basics.errors import Fault
 from diagnose.commands.options import json_option, knowledge_option
 from diagnose.terminal.can_draw import can_draw
+
+if TYPE_CHECKING:
+    from diagnose.session.session import Session
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 """Our matrices are small: numpy takes longer to start threads than they would save."""
@@ -81,20 +84,24 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     ctx.obj = knowledge
     if ctx.invoked_subcommand is not None:
         return
-    from diagnose.session.session import open_session
     from diagnose.session.shelf import shelf
 
-    session = open_session(folder=knowledge)
-    gc.freeze()
-    gc.enable()
+    def opened() -> Session:
+        from diagnose.session.session import open_session
+
+        session = open_session(folder=knowledge)
+        gc.freeze()
+        gc.enable()
+        return session
+
     if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
         from diagnose.terminal.plain.conversation import run as run_plain
 
-        run_plain(session, shelf(), sys.stdin, sys.stdout)
+        run_plain(opened(), shelf(), sys.stdin, sys.stdout)
     else:
         from diagnose.terminal.screens.app import run
 
-        run(session, shelf())
+        run(opened, shelf())
 
 
 @main.command()
