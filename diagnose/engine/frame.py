@@ -156,6 +156,8 @@ def frame_from(arrays: Arrays) -> Frame:
             strict=True,
         )
     ]  # fmt: skip
+    if sum(len(c.variables) - c.separator for c in cliques) != len(arrays["homes"]):
+        raise ValueError("a variable without a home")
     rows = arrays["rows"].astype(np.intp)
     counts = rows.max(axis=1) + 1 if rows.size else rows.sum(axis=1)
     firsts = np.split(arrays["representatives"].astype(np.intp), np.cumsum(counts)[:-1])

@@ -28,7 +28,7 @@ def joined(lists: Iterable[Iterable[int]]) -> Ragged:
 
 
 def tuples(flat: NDArray[np.int32], sizes: NDArray[np.int32]) -> list[tuple[int, ...]]:
-    """Return the lists that were joined.
+    """Return the lists that were joined. Raises ValueError where that is not what there is.
 
     >>> tuples(*joined([(4, 5), (), (6,)]))
     [(4, 5), (), (6,)]
@@ -37,6 +37,8 @@ def tuples(flat: NDArray[np.int32], sizes: NDArray[np.int32]) -> list[tuple[int,
     for size in sizes.tolist():
         found.append(tuple(numbers[at : at + size]))
         at += size
+    if at != len(numbers):
+        raise ValueError("not as many numbers as the lists have")
     return found
 
 

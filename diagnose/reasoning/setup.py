@@ -27,7 +27,7 @@ from diagnose.rulebase.graph import in_scope
 
 CALLED = "called"
 NONE = "none-of-these"
-KeepArrays = Callable[[str, Callable[[], dict[str, Array]], Callable[[Arrays], Any]], Any]
+Keep = Callable[[str, Callable[[], dict[str, Array]], Callable[[Arrays], Any]], Any]
 """Something that keeps arrays under a name: see ``rulebase.cache.cached_arrays``."""
 
 
@@ -130,7 +130,7 @@ def window_for(measurement: Measurement, scope: Scope) -> Window | None:
     return max(fitting, key=closeness, default=None)
 
 
-def set_up(book: Book, scope: Scope, keep: KeepArrays | None = None) -> Desk:
+def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
     """Make the desk for a job. ``keep`` lets its arrays be found again at the next start."""
     name = f"desk-{'-'.join(str(part) for part in known_of(scope))}"
 
@@ -170,6 +170,8 @@ def desk_from(book: Book, scope: Scope, arrays: Arrays) -> Desk:
         arrays["at rest"],
     )
     paths, links = (arrays[name].astype(np.intp) for name in ("paths", "account links"))
+    if links.max(initial=-1) >= len(arrays["strengths"]):
+        raise ValueError("a link without its strength")
     return Desk(
         book, scope, names.conditions, names.looks, names.answers, findings,
         Accounts(book, known_of(scope), names.conditions, paths, links),

@@ -56,19 +56,6 @@ def load_compiled(folder: Path | str | None = None) -> tuple[Book, str]:
     return book, key
 
 
-def cached(key: str, name: str, build: Callable[[], Any], like: Any = None) -> Any:
-    """Return what was kept under a book's key and a name, or build and keep it.
-
-    What ``build`` returns must be plain JSON: lists, mappings with text keys, text, numbers. What
-    comes back has been through JSON even the first time. ``like``: an example of its shape; what
-    was kept in another one is built anew.
-    """
-    kept = _read(key, name)
-    if kept is None or not is_like(kept, like):
-        return _write(key, name, build())
-    return kept
-
-
 def cached_arrays(
     key: str,
     name: str,
@@ -88,28 +75,6 @@ def cached_arrays(
     arrays = build()
     _put(file, name, to_bytes(arrays))
     return make(arrays)
-
-
-def is_like(data: Any, like: Any) -> bool:
-    """Tell whether plain data have the shape of an example; None is like anything.
-
-    A mapping needs the example's keys; every element of a list is like the example's first.
-
-    >>> is_like({"order": [3, 1], "log needs": [0.5]}, {"order": [0], "log needs": [0.0]})
-    True
-    >>> is_like({"order": "none"}, {"order": [0]}), is_like([1, "a"], [0])
-    (False, False)
-    """
-    if like is None:
-        return True
-    if isinstance(like, dict):
-        fits = isinstance(data, dict) and like.keys() <= data.keys()
-        return fits and all(is_like(data[key], one) for key, one in like.items())
-    if isinstance(like, list):
-        return isinstance(data, list) and all(is_like(one, like[0]) for one in data)
-    if isinstance(like, float):
-        return isinstance(data, int | float) and not isinstance(data, bool)
-    return type(data) is type(like)
 
 
 def content_key(files: Iterable[tuple[str, bytes]]) -> str:

@@ -33,7 +33,7 @@ class Library:
         if alike not in self._desks:
             while len(self._desks) >= DESKS:
                 del self._desks[next(iter(self._desks))]
-            self._desks[alike] = set_up(self.book, alike, self.keep_arrays if self._key else None)
+            self._desks[alike] = set_up(self.book, alike, self.keep)
         self._desks[alike] = desk = self._desks.pop(alike)  # the last used comes last
         return desk
 
@@ -48,19 +48,15 @@ class Library:
 
         return Reader(self.book, self.keep)
 
-    def keep(self, name: str, build: Callable[[], Any], like: Any = None) -> Any:
-        """Return what was kept for this book under a name, or build and keep it."""
-        from diagnose.rulebase.cache import cached
-
-        return cached(self._key, name, build, like) if self._key else build()
-
-    def keep_arrays(
+    def keep(
         self,
         name: str,
-        build: Callable[[], dict[str, Array]],
+        build: Callable[[], Mapping[str, Array]],
         make: Callable[[Mapping[str, Array]], Any],
     ) -> Any:
         """Return what is made of the arrays kept for this book under a name, or built and kept."""
         from diagnose.rulebase.cache import cached_arrays
 
+        if not self._key:
+            return make(build())
         return cached_arrays(self._key, name, build, make)
