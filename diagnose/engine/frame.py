@@ -45,14 +45,17 @@ class Seat:
         flat = np.asarray(weights) @ self.basis
         return np.asarray(flat.reshape(*flat.shape[:-1], *self.axes, 1))
 
+    @property
+    def held(self) -> tuple[int, ...]:
+        """The places of the finding's variables in the clique."""
+        return tuple(axis for axis, size in enumerate(self.axes) if size == 2)
+
     def expected(self, joint: Floats) -> Floats:
-        """Return E[basis | pattern], given the joint weight of the clique's variables.
+        """Return E[basis | pattern], given the joint weight of the finding's variables.
 
         ``joint``: see ``FromAbove.joint``. Shape (4, rows of the tree's root).
         """
-        out = tuple(axis for axis, size in enumerate(self.axes) if size == 1)
-        states = np.add.reduce(joint, axis=out)
-        sums = self.basis @ states.reshape(self.basis.shape[-1], -1)
+        sums = self.basis @ joint.reshape(self.basis.shape[-1], -1)
         return np.asarray(sums / np.where(sums[0] > 0.0, sums[0], 1.0))
 
 

@@ -96,7 +96,9 @@ class Model:
         """Return E[basis | pattern] while nothing else was found: (4, rows of the tree's root)."""
         if finding not in self._expected_at_rest:
             seat = self.seats[finding]
-            self._expected_at_rest[finding] = seat.expected(self.at_rest.joint(seat.clique))
+            self._expected_at_rest[finding] = seat.expected(
+                self.at_rest.joint(seat.clique, seat.held)
+            )
         return self._expected_at_rest[finding]
 
     def all_at_rest(self) -> Floats:
