@@ -83,4 +83,6 @@ def test_a_reject_of_exact_answers_does_without_the_reader_of_words(
     code = IMPORTED.replace('name.partition(".")[0]', "name")
     done = python("-c", code, "reject", str(exact), "--json")
     assert done.returncode == 0, done.stderr
-    assert "diagnose.words.encoder" not in done.stderr.split()
+    modules = set(done.stderr.splitlines()[-1].split())
+    assert "diagnose.reasoning.reasons" in modules
+    assert not modules & {"diagnose.words.encoder", "diagnose.reasoning.layout", "numpy.random"}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +20,41 @@ SHAKE = 0.5
 factor of 1.6 either way, which is how far two engineers' guesses lie apart (from memory)."""
 
 
-def shaken(figures: Floats, runs: int, draw: np.random.Generator) -> Floats:
+class Normal(Protocol):
+    """What draws from the standard normal distribution, as numpy's generators do."""
+
+    def standard_normal(self, size: Any) -> Any:
+        """Return an array of this shape."""
+
+
+class Kept:
+    """The draws of a generator with a seed of its own, the first of them kept.
+
+    So that nobody waits for numpy's generators to be imported where the kept ones are enough; what
+    is drawn is the same either way.
+    """
+
+    def __init__(self, seed: int, kept: Floats) -> None:
+        """``kept``: see ``first_draws``."""
+        self._seed = seed
+        self._kept = kept
+        self._at = 0
+
+    def standard_normal(self, size: Any) -> Floats:
+        """Return an array of this shape: what the generator draws next."""
+        count = int(np.prod(size))
+        begin, self._at = self._at, self._at + count
+        if self._at > len(self._kept):
+            self._kept = first_draws(self._seed, 2 * self._at)
+        return self._kept[begin : self._at].reshape(size)
+
+
+def first_draws(seed: int, count: int) -> Floats:
+    """Return the first draws of a generator with this seed."""
+    return np.random.default_rng(seed).standard_normal(count)
+
+
+def shaken(figures: Floats, runs: int, draw: Normal) -> Floats:
     """Return ``runs`` copies of probabilities, each shaken in its log odds: (runs, ...)."""
     figures = np.asarray(figures)
     return _moved(figures, draw.standard_normal((runs, *figures.shape)))
@@ -31,7 +66,7 @@ def _moved(figures: Floats, draws: Floats) -> Floats:
 
 
 def shaken_figures(
-    figures: Figures, runs: int, draw: np.random.Generator, findings: Sequence[int] | None = None
+    figures: Figures, runs: int, draw: Normal, findings: Sequence[int] | None = None
 ) -> Figures:
     """Shake every figure of a network; return those of its conditions and links, and of findings.
 
@@ -67,7 +102,7 @@ def shaken_findings(network: Network, figures: Figures, evidence: Evidence) -> F
 
 
 def shaken_looks(
-    tables: list[tuple[LookTable, Sequence[float]]], runs: int, draw: np.random.Generator
+    tables: list[tuple[LookTable, Sequence[float]]], runs: int, draw: Normal
 ) -> Floats:
     """Return log P(look answers | account) with every likelihood shaken: (runs, accounts).
 

@@ -12,9 +12,20 @@ from diagnose.engine.model import Model
 from diagnose.engine.needs import chance_of_needs
 from diagnose.engine.network import Figures, Finding, Link, Network, network_arrays
 from diagnose.engine.ragged import narrow, padded
+from diagnose.engine.stability import first_draws
 from diagnose.reasoning.accounts import ordered_links
 from diagnose.reasoning.likelihoods import Paths, called_table, look_tables
-from diagnose.reasoning.setup import CALLED, Names, Scope, account_log_priors, known_of, window_for
+from diagnose.reasoning.setup import (
+    CALLED,
+    FOR_LOOKS,
+    RUNS,
+    SEED,
+    Names,
+    Scope,
+    account_log_priors,
+    known_of,
+    window_for,
+)
 from diagnose.rulebase.book import Book, Check, Measurement
 from diagnose.rulebase.book import Link as BookLink
 from diagnose.rulebase.graph import Account, accounts, in_scope, live_links
@@ -45,9 +56,16 @@ def desk_arrays(book: Book, scope: Scope) -> dict[str, Array]:
         "log besides": log_besides,
         "log prior": log_prior,
         "strengths": strengths,
+        "draws": first_draws(SEED, RUNS * (_figures(network, strengths) + FOR_LOOKS)),
         "paths": narrow(padded([builder.on_path(a) for a in paths])),
         "account links": narrow(links),
     }
+
+
+def _figures(network: Network, strengths: Floats) -> int:
+    """Return how many figures there are to be shaken."""
+    sides = sum(len(finding.low) + len(finding.high) for finding in network.findings)
+    return network.conditions + len(strengths) + sides
 
 
 class Builder:

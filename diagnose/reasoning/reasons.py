@@ -15,6 +15,7 @@ from diagnose.engine.explain import Push as EnginePush
 from diagnose.engine.explain import pushes as engine_pushes
 from diagnose.engine.posterior import Evidence, by_root
 from diagnose.engine.stability import (
+    Kept,
     first_roots,
     shaken,
     shaken_figures,
@@ -31,7 +32,7 @@ from diagnose.reasoning.evidence import (
     readings_of,
 )
 from diagnose.reasoning.ranking import likeliest
-from diagnose.reasoning.setup import CALLED, Desk, account_log_priors
+from diagnose.reasoning.setup import CALLED, RUNS, SEED, Desk, account_log_priors
 from diagnose.reject.reject import CALLED as NAMED
 from diagnose.reject.reject import (
     CHECK,
@@ -51,10 +52,8 @@ ODD = 0.06
 """A finding less probable than this beside all the others is reported as a contradiction."""
 EXPLAINED = 0.1
 """A reading out of its window explains something from this share of the responsibility."""
-RUNS = 32
 _NUMBERS = re.compile(r"[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
 _BEFORE_AGE = re.compile(r"\([^()]*\bold\)\s*$", re.IGNORECASE)
-SEED = 20_26
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,7 +338,7 @@ class Reasons:
     def stability(self) -> Stability:
         """Shake every figure of the book and see how often the first cause stays first."""
         desk, model = self.desk, self.desk.model
-        draw = np.random.default_rng(SEED)
+        draw = Kept(SEED, desk.draws)
         figures = shaken_figures(model.figures, RUNS, draw, sorted(self.evidence.findings))
         ends = shaken(desk.strengths[len(model.network.links) :], RUNS, draw)
         strengths = np.concatenate([figures.strength, ends], axis=-1)

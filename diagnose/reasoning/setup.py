@@ -27,6 +27,10 @@ from diagnose.rulebase.graph import in_scope
 
 CALLED = "called"
 NONE = "none-of-these"
+SEED, RUNS = 20_26, 32
+"""Of the draws by which every figure is shaken, and how often (``Reasons.stability``)."""
+FOR_LOOKS = 1500
+"""Draws a run that are kept for the tables of the looks answered; there are more where needed."""
 Keep = Callable[[str, Callable[[], dict[str, Array]], Callable[[Arrays], Any]], Any]
 """Something that keeps arrays under a name: see ``rulebase.cache.cached_arrays``."""
 
@@ -77,7 +81,7 @@ class Desk:
     ``accounts``: all but the last, "none of these". ``strengths``: of every live link, those to
     conditions first; ``accounts.links`` are indices into it. ``log_besides``: (accounts) what else
     weighs an account, in logarithms: P(what it needs) and how often its defect is scrapped.
-    ``answers``: for each look its answer ids.
+    ``answers``: for each look its answer ids. ``draws``: the first by which figures are shaken.
     """
 
     book: Book
@@ -90,6 +94,7 @@ class Desk:
     strengths: Floats
     log_besides: Floats
     model: Model
+    draws: Floats
 
     @cached_property
     def roots(self) -> list[str]:
@@ -148,7 +153,8 @@ def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
 DESK_LIKE = {
     **NETWORK_LIKE, **FRAME_LIKE, **LOOKS_LIKE,
     "finders": "i findings", "at rest": "f *", "log besides": "f all", "log prior": "f all",
-    "strengths": "f *", "paths": "i accounts longest", "account links": "i accounts longest",
+    "draws": "f *", "strengths": "f *",
+    "paths": "i accounts longest", "account links": "i accounts longest",
 }  # fmt: skip
 
 
@@ -175,7 +181,7 @@ def desk_from(book: Book, scope: Scope, arrays: Arrays) -> Desk:
     return Desk(
         book, scope, names.conditions, names.looks, names.answers, findings,
         Accounts(book, known_of(scope), names.conditions, paths, links),
-        arrays["strengths"], arrays["log besides"], model,
+        arrays["strengths"], arrays["log besides"], model, arrays["draws"],
     )  # fmt: skip
 
 

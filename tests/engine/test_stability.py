@@ -13,6 +13,8 @@ from diagnose.engine.network import Figures
 from diagnose.engine.posterior import Evidence, log_findings
 from diagnose.engine.stability import (
     SHAKE,
+    Kept,
+    first_draws,
     first_roots,
     shaken,
     shaken_figures,
@@ -73,3 +75,10 @@ def test_the_first_root_is_that_with_most_probability() -> None:
     """Two accounts of one root together outweigh the best single account."""
     joint = np.log([[0.3, 0.3, 0.4], [0.2, 0.1, 0.7]])
     assert first_roots(joint, np.array([0, 0, 1])).tolist() == [0, 1]
+
+
+@pytest.mark.parametrize("kept", [0, 7, 1000])
+def test_kept_draws_are_those_of_the_generator(kept: int) -> None:
+    ours, numpys = Kept(5, first_draws(5, kept)), np.random.default_rng(5)
+    for shape in ((3, 4), (2, 1, 5), 9, (0, 3), (32, 11)):
+        np.testing.assert_array_equal(ours.standard_normal(shape), numpys.standard_normal(shape))

@@ -151,7 +151,7 @@ def test_the_posterior_is_worked_out_once_and_handed_over(
     session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """What explains a reject takes the probabilities that its session has worked out."""
-    from diagnose.reasoning import asking, reasons
+    from diagnose.reasoning import reasons
     from diagnose.session import session as module
 
     session.answer("cavity-wall", "smooth")
@@ -159,7 +159,6 @@ def test_the_posterior_is_worked_out_once_and_handed_over(
     times = []
     once = module.posterior
     monkeypatch.setattr(module, "posterior", lambda *given: times.append(1) or once(*given))
-    monkeypatch.setattr(asking, "posterior", None)
     assert not hasattr(reasons, "posterior")
     session.causes(), session.prospects, session.would_change(), session.unexplained()
     session.mechanism("core-vent-blocked"), session.stability()

@@ -76,7 +76,7 @@ def test_arrays_of_a_wrong_shape_are_refused(name: str) -> None:
     for some in (
         rest,
         {**rest, name: kept()[name].astype(complex)},
-        {**rest, name: kept()[name][:-1]},
+        *([] if name == "draws" else [{**rest, name: kept()[name][:-1]}]),  # of draws any number
     ):
         with pytest.raises((ValueError, LookupError)):
             desk_from(load(), SCOPE, some)
