@@ -10,7 +10,10 @@ Sources are keys of ``knowledge/sources.yaml``, or ``common practice``, or ``fro
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import Field, dataclass, field, fields
+from functools import wraps
+from typing import Any, TypeVar, cast
 
 Figure = str | float
 Id = str
@@ -30,7 +33,11 @@ _SPELT = {"same_sight": "same sight as"}
 
 
 class Entry:
-    """Shared set-up of all entries: strict keys, spaced spelling in YAML."""
+    """Shared set-up of all entries: strict keys, spaced spelling in YAML.
+
+    Entries compare, hash and print by their fields, as dataclasses do. They share these three
+    methods, because writing them anew for each class costs more at start than reading the book.
+    """
 
     __slots__ = ()
     __pydantic_config__ = {  # noqa: RUF012 - read by the validator, never changed
@@ -39,8 +46,28 @@ class Entry:
         "strict": False,
     }
 
+    def __eq__(self, other: object) -> bool:
+        if type(self) is not type(other):
+            return NotImplemented
+        return _values(self) == _values(other)
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+    def __hash__(self) -> int:
+        return hash(_values(self))
+
+    def __repr__(self) -> str:
+        told = ", ".join(f"{f.name}={getattr(self, f.name)!r}" for f in _fields(self))
+        return f"{type(self).__name__}({told})"
+
+
+def _fields(entry: Entry) -> tuple[Field[Any], ...]:
+    return fields(cast("Any", entry))
+
+
+def _values(entry: Entry) -> tuple[Any, ...]:
+    return tuple(getattr(entry, field.name) for field in _fields(entry))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Scope(Entry):
     """Where an entry holds; an empty list means everywhere.
 
@@ -52,7 +79,7 @@ class Scope(Entry):
     section: tuple[float | None, float | None] | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Drawing(Entry):
     """A small line drawing: the scene, and ``mark at spot`` for everything drawn into it.
 
@@ -63,7 +90,7 @@ class Drawing(Entry):
     marks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class AnswerDrawings(Entry):
     """One small drawing for each answer of a look, in the same scene.
 
@@ -75,7 +102,7 @@ class AnswerDrawings(Entry):
     answers: dict[Id, tuple[str, ...]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Link(Entry):
     """One thing bringing about another.
 
@@ -92,7 +119,7 @@ class Link(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Condition(Entry):
     """A state of the shop, present or absent when the casting was made.
 
@@ -112,7 +139,7 @@ class Condition(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Defect(Entry):
     """What the trade calls the fault.
 
@@ -134,7 +161,7 @@ class Defect(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Answer(Entry):
     """One answer of a look.
 
@@ -150,7 +177,7 @@ class Answer(Entry):
     between_mm: tuple[float | None, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Look(Entry):
     """Something to see on the casting or to ask about it, with answers that exclude each other.
 
@@ -175,7 +202,7 @@ class Look(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Pair(Entry):
     """Two defects that are taken for each other, and what separates them.
 
@@ -188,7 +215,7 @@ class Pair(Entry):
     source: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Check(Entry):
     """Something to verify in the shop: two answers, of which ``bad`` is the one that tells.
 
@@ -210,7 +237,7 @@ class Check(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Window(Entry):
     """The target band of a measurement, ``low`` to ``high`` in its unit, for a scope."""
 
@@ -220,7 +247,7 @@ class Window(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Sum(Entry):
     """A sum of ``diagnose work``, with the readings that go into it.
 
@@ -237,7 +264,7 @@ class Sum(Entry):
     replaces: tuple[Id, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Measurement(Entry):
     """A reading with a unit.
 
@@ -266,7 +293,7 @@ class Measurement(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Action(Entry):
     """What to change, by how much, who does it, what to watch, and how to see that it worked.
 
@@ -288,7 +315,7 @@ class Action(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Caution(Entry):
     """A way to get hurt, in one or two sentences, and the areas whose actions must show it."""
 
@@ -297,7 +324,7 @@ class Caution(Entry):
     areas: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Source(Entry):
     """A published source: what it is, and how much of it was read (``read`` or ``memory``)."""
 
@@ -306,7 +333,7 @@ class Source(Entry):
     extent: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Term(Entry):
     """A word of the trade and the other words for it; ``means`` in one sentence."""
 
@@ -315,7 +342,7 @@ class Term(Entry):
     also: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Area(Entry):
     """A part of the works; ``hazardous`` areas must put a caution beside every action."""
 
@@ -323,7 +350,7 @@ class Area(Entry):
     hazardous: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Scale(Entry):
     """The words that stand for figures, and the few figures that belong to no entry.
 
@@ -350,9 +377,11 @@ class Scale(Entry):
     source: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Book(Entry):
     """The whole rule base; every section maps ids to entries.
+
+    It has no slots, so that what follows from it can be kept with it (``once_a_book``).
 
     ``renamed``: ``entry=answer`` as it was once called -> as it is called now, for looks and
     checks (``rulebase.renamed``).
@@ -385,3 +414,27 @@ class Book(Entry):
             words = self.scale.base_rates if base_rate else self.scale.shares
             return words[value]
         return float(value)
+
+
+Followed = TypeVar("Followed")
+
+
+def once_a_book(work: Callable[[Book], Followed]) -> Callable[[Book], Followed]:
+    """Keep with a book what follows from it; a book never changes, so it is worked out once.
+
+    >>> from diagnose.rulebase.load import load
+    >>> names = once_a_book(lambda book: list(book.areas))
+    >>> book = load()
+    >>> names(book) is names(book)
+    True
+    """
+    key = f"{work.__module__}.{work.__qualname__}"
+
+    @wraps(work)
+    def kept(book: Book) -> Followed:
+        followed: dict[str, Followed] = book.__dict__
+        if key not in followed:
+            followed[key] = work(book)
+        return followed[key]
+
+    return kept

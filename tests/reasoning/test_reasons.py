@@ -145,3 +145,22 @@ def test_a_clear_case_stays_clear_when_every_figure_is_shaken(session: Session) 
     assert firm.share > shaky.share
     assert shaky.runner_up
     assert (firm.runner_up == "") == (firm.share == 1.0)
+
+
+def test_the_posterior_is_worked_out_once_and_handed_over(
+    session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What explains a reject takes the probabilities that its session has worked out."""
+    from diagnose.reasoning import reasons
+    from diagnose.session import session as module
+
+    session.answer("cavity-wall", "smooth")
+    session.check("core-vent-open", "blocked")
+    times = []
+    once = module.posterior
+    monkeypatch.setattr(module, "posterior", lambda *given: times.append(1) or once(*given))
+    assert not hasattr(reasons, "posterior")
+    session.causes(), session.prospects, session.would_change(), session.unexplained()
+    session.mechanism("core-vent-blocked"), session.stability()
+    assert session.reasons.probabilities is session.probabilities
+    assert times == [1]

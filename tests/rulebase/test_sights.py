@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from diagnose.rulebase.book import Book
 from diagnose.rulebase.load import load
+from diagnose.rulebase.measured import measurement_names
+from diagnose.rulebase.renamed import asked
 from diagnose.rulebase.sights import sights
 
 
@@ -25,3 +28,13 @@ def test_the_shipped_ties_are_between_looks_that_ask_of_the_same_metals_and_proc
     for name, group in sights(shipped).items():
         assert name in group
         assert len({shipped.looks[other].scope for other in group}) == 1
+
+
+def test_what_follows_from_a_book_is_worked_out_once_for_each_book() -> None:
+    shipped: Book = load()
+    other = replace(shipped, looks=dict(list(shipped.looks.items())[:3]))
+    for work in (sights, measurement_names, asked):
+        assert work(shipped) is work(shipped)
+        assert work(other) is not work(shipped)
+    assert sights(other).keys() == other.looks.keys()
+    assert other == replace(other)
