@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.basics.errors import Fault, Problem
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
     from diagnose.reasoning.setup import Desk
@@ -233,15 +232,16 @@ def _desk(knowledge: Path | None, metal: str | None = None, process: str | None 
     from functools import partial
 
     from diagnose.basics.nearest import kind_named
-    from diagnose.reasoning.setup import Scope, set_up
+    from diagnose.reasoning.setup import set_up
     from diagnose.rulebase.cache import cached_arrays, load_compiled
+    from diagnose.rulebase.job import Job
 
     loaded, key = load_compiled(knowledge)
-    scope = Scope(
+    job = Job(
         metal and kind_named(metal, loaded.metals, "metal"),
         process and kind_named(process, loaded.processes, "process"),
     )
-    return set_up(loaded, scope, partial(cached_arrays, key))
+    return set_up(loaded, job, partial(cached_arrays, key))
 
 
 def _write(path: Path, text: str) -> None:
@@ -270,7 +270,7 @@ def _in_percent(shares: dict[str, float]) -> str:
 
 
 def _print_json(data: Any) -> None:
-    click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    print_json(data)
 
 
 if __name__ == "__main__":

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 import importlib
-import json
 import os
 import sys
 from pathlib import Path
@@ -14,7 +13,7 @@ import click
 
 from diagnose import __version__
 from diagnose.basics.errors import Fault
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 from diagnose.terminal.can_draw import can_draw
 
 if TYPE_CHECKING:
@@ -139,7 +138,7 @@ def reject(
     if as_json:
         from diagnose.notes.report import as_data
 
-        click.echo(json.dumps(as_data(session, reading, accounts), indent=1))
+        print_json(as_data(session, reading, accounts))
     else:
         from diagnose.notes.render import render, showable
         from diagnose.notes.report import as_text

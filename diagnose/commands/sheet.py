@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,15 +9,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.basics.errors import Fault
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
+    from diagnose.reject.found import Found
     from diagnose.sheets.given import Doubt, Given
     from diagnose.sheets.into import Outcome
     from diagnose.sheets.reading import Sheet
 
-WIDTH = 100
-_COMMENT = re.compile(r"(^|\s)#", re.MULTILINE)
 PICKS = {
     "date": "Rows of this day, such as 2026-03-14.",
     "heat": "Rows of this heat; of this ladle where there is no column of heats.",
@@ -132,10 +129,10 @@ def _choose(doubt: Doubt) -> Given | None:
 
 
 def _print(read: Sheet) -> None:
-    from diagnose.basics.layout import plain_text
-    from diagnose.sheets.told import told
+    from diagnose.basics.layout import WIDTH, plain_text
+    from diagnose.sheets.in_words import sheet_in_words
 
-    click.echo(plain_text(told(read), WIDTH))
+    click.echo(plain_text(sheet_in_words(read), WIDTH))
 
 
 def _confirm(into: Path | None) -> None:
@@ -149,7 +146,8 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
     into = options["into"]
     if into is None:
         return None
-    from diagnose.session.rejectfile import read_reject, save
+    from diagnose.session.amend import put_readings
+    from diagnose.session.rejectfile import read_reject
     from diagnose.sheets.into import found_on, outcome_in_words, take_down
 
     if not read.taken:
@@ -157,27 +155,34 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
     if not sure:
         raise Fault("Nothing was written, as nobody confirmed it. If all is right, add --yes.")
     read_reject(into, session, begun=True)
-    commented = _COMMENT.search(into.read_text(encoding="utf-8"))
     outcome = take_down(session, found_on(read), over=options["over"])
     if outcome.added:
-        save(session, into)
+        put_readings(into, outcome.added, lambda *read: session.measurement_named(*read).sure)
     if not options["as_json"]:
         for line in outcome_in_words(session, outcome):
             click.echo(line)
         if outcome.kept:
             click.echo("To put the sheet's readings over them, add --replace.")
         if outcome.added:
-            click.echo(f"Written: {into}{', without its comments' if commented else ''}")
+            click.echo(f"Written: {into}")
     return outcome
 
 
+def _readings(found: Found) -> list[float]:
+    from diagnose.reject.found import Measured
+
+    return list(found.readings) if isinstance(found, Measured) else []
+
+
 def _print_json(read: Sheet, outcome: Outcome | None) -> None:
-    from diagnose.sheets.told import as_data
+    from diagnose.sheets.in_words import as_data
 
     data = as_data(read)
     if outcome is not None:
         data["written"] = [one.id for one in outcome.added]
         data["same"] = [one.id for one in outcome.same]
-        data["kept"] = [{"id": new.id, "reject": list(old.readings), "sheet": list(new.readings)}
-                        for old, new in outcome.kept]  # fmt: skip
-    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+        data["kept"] = [
+            {"id": new.id, "reject": _readings(old), "sheet": _readings(new)}
+            for old, new in outcome.kept
+        ]
+    print_json(data)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from dataclasses import asdict
 from textwrap import wrap
@@ -11,11 +10,10 @@ from typing import Any
 import click
 
 from diagnose.basics.errors import Fault
-from diagnose.basics.layout import Section
-from diagnose.commands.options import json_option
+from diagnose.basics.layout import WIDTH, Section
+from diagnose.commands.options import json_option, print_json
 from diagnose.shop.calculation import Calculation, Value
 
-WIDTH = 78
 TIED = "\N{NO-BREAK SPACE}"
 """Holds a name and its unit together on one line."""
 
@@ -32,13 +30,13 @@ def work(words: tuple[str, ...], as_json: bool) -> None:
     """
     from diagnose.shop.work import inputs_from, named
     from diagnose.shop.work import work as work_it
-    from diagnose.shop.workings import listed, working
+    from diagnose.shop.workings import matters_named, working
 
     at = next((number for number, word in enumerate(words) if "=" in word), len(words))
     name, pairs = " ".join(words[:at]), words[at:]
     if pairs and not name:
         raise Fault("Name the sum before its values: diagnose work moisture moist=50g dry=48.3g.")
-    if not pairs and (chosen := listed(name)):
+    if not pairs and (chosen := matters_named(name)):
         _print_all(chosen, as_json)
         return
     calculation = named(name)
@@ -48,7 +46,7 @@ def work(words: tuple[str, ...], as_json: bool) -> None:
         _ask_for_missing(calculation, given)
     worked = work_it(calculation, given)
     if as_json:
-        click.echo(json.dumps(asdict(worked), ensure_ascii=False, indent=1))
+        print_json(asdict(worked))
     else:
         _print(working(calculation, given, worked))
 
@@ -81,16 +79,16 @@ def _say(text: str, left: str) -> None:
 def _print_all(chosen: dict[str, list[Calculation]], as_json: bool) -> None:
     if as_json:
         told = [_as_data(matter, each) for matter, sums in chosen.items() for each in sums]
-        click.echo(json.dumps(told, ensure_ascii=False, indent=1))
+        print_json(told)
         return
-    from diagnose.shop.workings import in_unit, takes
+    from diagnose.shop.workings import in_unit, inputs_in_words
 
     _say("Each sum with what it gives and what it takes. What has a = may be left out.", "")
     for matter, sums in chosen.items():
         click.echo(f"\n{matter.upper()}")
         for each in sums:
             _say(f"{each.name}: {in_unit(each.title, each.unit)}", "  ")
-            _say(", ".join(one.replace(" ", TIED) for one in takes(each.inputs)), "    ")
+            _say(", ".join(one.replace(" ", TIED) for one in inputs_in_words(each.inputs)), "    ")
 
 
 def _as_data(matter: str, each: Calculation) -> dict[str, Any]:

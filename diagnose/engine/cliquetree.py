@@ -19,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from diagnose.engine.triangulate import Clique, Scope
+from diagnose.engine.triangulate import Clique, Variables
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -36,13 +36,13 @@ class Factor:
     is only one.
     """
 
-    scope: Scope
+    scope: Variables
     table: Floats
     switch: int = -1
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Stand:
     """Where a clique stands in the tree and how its numbers are laid out.
 
     ``pattern_of``: the row of each of the forest's patterns. ``representative``: one pattern of
@@ -76,7 +76,7 @@ class Forest:
     of its tree, and ``row_of_root``: its row for every row of that root.
     """
 
-    places: tuple[Place, ...]
+    places: tuple[Stand, ...]
     home: tuple[int, ...]
     root: tuple[int, ...]
     row_of_root: tuple[Ints, ...]
@@ -129,13 +129,13 @@ def placed(
     Children come before their parents, here as everywhere.
     """
     children: list[list[int]] = [[] for _ in cliques]
-    places: list[Place] = []
+    places: list[Stand] = []
     for k, clique in enumerate(cliques):
         if clique.parent >= 0:
             children[clique.parent].append(k)
         kept = [places[j].clique.variables[: places[j].clique.separator] for j in children[k]]
         places.append(
-            Place(
+            Stand(
                 clique,
                 rows[k],
                 firsts[k],
@@ -154,7 +154,7 @@ def placed(
     return Forest(tuple(places), tuple(home), tuple(root), tuple(row_of_root))
 
 
-def spread(factor: Factor, place: Place, patterns: NDArray[np.bool_]) -> Floats:
+def spread(factor: Factor, place: Stand, patterns: NDArray[np.bool_]) -> Floats:
     """Return the factor with the axes of the clique and its rows, 1 where it lacks them."""
     lead = factor.table.ndim - len(factor.scope) - 1
     held = [v for v in place.clique.variables if v in factor.scope]

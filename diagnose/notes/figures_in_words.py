@@ -5,36 +5,9 @@ from __future__ import annotations
 import re
 
 from diagnose.notes.wording import one_line, readings
-from diagnose.reasoning.evidence import OWN, Reading, is_own
+from diagnose.reasoning.readings import OWN, Reading, is_own
 from diagnose.rulebase.book import Window
 from diagnose.shop.calculation import figure
-
-MINUTES = (
-    (0.4, "a few seconds"),
-    (0.75, "half a minute"),
-    (1.5, "a minute"),
-    (2.5, "two minutes"),
-    (4.0, "a few minutes"),
-    (7.5, "five minutes"),
-    (12.5, "ten minutes"),
-    (22.5, "a quarter of an hour"),
-    (40.0, "half an hour"),
-    (52.5, "three quarters of an hour"),
-    (75.0, "an hour"),
-)
-
-
-def takes(minutes: float) -> str:
-    """Return a length of time as people say it, rounded to what they would say.
-
-    >>> takes(0.5), takes(30), takes(180)
-    ('half a minute', 'half an hour', 'about 3 hours')
-    """
-    for limit, words in MINUTES:
-        if minutes <= limit:
-            return words
-    hours = minutes / 60
-    return f"about {hours:.0f} hours" if hours < 10 else "a day or more"
 
 
 def bar(share: float, width: int) -> str:
@@ -95,7 +68,7 @@ def stand(value: float, low: float | None, high: float | None, width: int = 24) 
     return "".join(cells)
 
 
-def told(reading: Reading) -> str:
+def reading_in_words(reading: Reading) -> str:
     """Return a reading with how it stands, and whether it was worked out from others."""
     if reading.working:
         return f"{figure(reading.values[0])} {reading.unit}, {reading.words}, worked out"

@@ -10,14 +10,12 @@ from typing import overload
 from diagnose.engine.cliquetree import Ints
 from diagnose.rulebase.book import Book, Link
 from diagnose.rulebase.graph import Account, live_links
-
-Known = tuple[str | None, str | None, float | None]
-"""Metal, process and section of a job; None where one is not known."""
+from diagnose.rulebase.job import Job
 
 
-def ordered_links(book: Book, known: Known, conditions: dict[str, int]) -> list[Link]:
+def ordered_links(book: Book, job: Job, conditions: dict[str, int]) -> list[Link]:
     """Return the links that can work for a job: those to conditions, then those to defects."""
-    links = [link for _, link in live_links(book, *known)]
+    links = [link for _, link in live_links(book, job)]
     return [link for link in links if link.to in conditions] + [
         link for link in links if link.to not in conditions
     ]
@@ -32,7 +30,7 @@ class Accounts(Sequence[Account]):
     """
 
     book: Book
-    known: Known
+    job: Job
     conditions: dict[str, int]
     paths: Ints
     links: Ints
@@ -43,7 +41,7 @@ class Accounts(Sequence[Account]):
 
     @cached_property
     def _live(self) -> list[Link]:
-        return ordered_links(self.book, self.known, self.conditions)
+        return ordered_links(self.book, self.job, self.conditions)
 
     def __len__(self) -> int:
         return len(self.paths)

@@ -21,21 +21,19 @@ from diagnose.reasoning.setup import (
     RUNS,
     SEED,
     Names,
-    Scope,
     account_log_priors,
-    known_of,
     window_for,
 )
 from diagnose.rulebase.book import Book, Check, Measurement
 from diagnose.rulebase.book import Link as BookLink
-from diagnose.rulebase.graph import Account, accounts, in_scope, live_links
+from diagnose.rulebase.graph import Account, accounts, live_links
+from diagnose.rulebase.job import Job
 
 
-def desk_arrays(book: Book, scope: Scope) -> dict[str, Array]:
+def desk_arrays(book: Book, job: Job) -> dict[str, Array]:
     """Return all that is worked out for a job, as plain arrays."""
-    known = known_of(scope)
-    paths = tuple(accounts(book, *known))
-    builder = Builder(book, scope, Names(book, scope), paths)
+    paths = tuple(accounts(book, job))
+    builder = Builder(book, job, Names(book, job), paths)
     network, figures = builder.network(), builder.figures()
     needs = [builder.needed(account) for account in paths]
     chances = chance_of_needs(network, figures, [builder.on_path(a) for a in paths], needs)
@@ -71,21 +69,20 @@ def _figures(network: Network, strengths: Floats) -> int:
 class Builder:
     """Works out the arrays of a desk, one public method each."""
 
-    def __init__(self, book: Book, scope: Scope, names: Names, paths: tuple[Account, ...]) -> None:
+    def __init__(self, book: Book, job: Job, names: Names, paths: tuple[Account, ...]) -> None:
         self.book = book
-        self.scope = scope
-        self.known = known_of(scope)
+        self.job = job
         self.conditions, self.looks = names.conditions, names.looks
         self.paths = paths
         self.defects = {name: number for number, name in enumerate(book.defects)}
-        self.links = list(live_links(book, *self.known))
+        self.links = list(live_links(book, job))
         entries: list[Check | Measurement] = [*book.checks.values(), *book.measurements.values()]
         # What speaks only for conditions that this job cannot have says nothing here, and neither
         # does a reading for which this job has no window.
         self.finders_in_book = [
             place
             for place, entry in enumerate(entries)
-            if in_scope(entry.scope, *self.known) and any(self._sides(entry))
+            if job.holds_for(entry.scope) and any(self._sides(entry))
         ]
         self.finders = [entries[place] for place in self.finders_in_book]
 
@@ -117,7 +114,7 @@ class Builder:
         """
         if isinstance(entry, Check):
             return self._figures_of(entry.reveals), {}
-        window = window_for(entry, self.scope)
+        window = window_for(entry, self.job)
         low = window is not None and window.low is not None
         high = window is not None and window.high is not None
         return (
@@ -159,7 +156,7 @@ class Builder:
         return np.array([self.book.figure(link.strength) for link in self._ordered_links()])
 
     def _ordered_links(self) -> list[BookLink]:
-        return ordered_links(self.book, self.known, self.conditions)
+        return ordered_links(self.book, self.job, self.conditions)
 
     def account_links(self) -> Ints:
         """Return, for each account, which strengths its path runs over; -1 fills up."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from diagnose.basics.quantity import unit_named
 from diagnose.engine.cliquetree import Floats
-from diagnose.engine.explain import Push as EnginePush
+from diagnose.engine.explain import Pull
 from diagnose.engine.explain import pushes as engine_pushes
 from diagnose.engine.posterior import Evidence, by_root
 from diagnose.engine.stability import (
@@ -23,18 +23,12 @@ from diagnose.engine.stability import (
     shaken_looks,
 )
 from diagnose.reasoning.asking import Prospect, cause_name, prospects
-from diagnose.reasoning.evidence import (
-    CLEARLY,
-    Reading,
-    evidence_of,
-    excluding,
-    reading_of,
-    readings_of,
-)
+from diagnose.reasoning.evidence import evidence_of, excluding
 from diagnose.reasoning.ranking import likeliest
+from diagnose.reasoning.readings import CLEARLY, Reading, reading_of, readings_of
 from diagnose.reasoning.setup import CALLED, RUNS, SEED, Desk, account_log_priors
-from diagnose.reject.reject import CALLED as NAMED
-from diagnose.reject.reject import (
+from diagnose.reject.found import CALLED as NAMED
+from diagnose.reject.found import (
     CHECK,
     LIKELY,
     LOOK,
@@ -42,9 +36,9 @@ from diagnose.reject.reject import (
     RULED_OUT,
     SURE,
     Found,
-    Hearing,
-    Reject,
+    Measured,
 )
+from diagnose.reject.reject import Reject
 
 LIKELY_ENOUGH = 0.02
 """An answer less probable than this is not offered as one that would change the verdict."""
@@ -110,23 +104,22 @@ def found_text(desk: Desk, found: Found) -> str:
     text = _answer_text(desk, found)
     if not found.chances:
         return text
-    others = [replace(found, answer=a, chances=()) for a, p in found.chances[1:] if p >= LIKELY]
     if found.contrary:
-        said = " or ".join([text, *(_answer_only(desk, other) for other in others)])
+        others = [answer for answer, chance in found.chances[1:] if chance >= LIKELY]
+        said = " or ".join([text, *(_answer_only(desk, found.id, answer) for answer in others)])
         return f"{said} (both were said: which?)"
     if found.chance >= SURE:
         return text
     return f"{text} (if that is what is meant, {100 * found.chance:.0f} %)"
 
 
-def _heard_text(desk: Desk, heard: Hearing) -> str:
-    return _answer_only(desk, Found(heard.kind, heard.id, heard.answer))
-
-
-def _answer_only(desk: Desk, found: Found) -> str:
-    if found.kind == LOOK:
-        return desk.book.looks[found.id].answers[found.answer].say
-    return desk.book.checks[found.id].answers[found.answer]
+def _answer_only(desk: Desk, entry: str, answer: str) -> str:
+    """Return an answer of a look or check, or the defect that somebody called it, in words."""
+    if entry in desk.book.looks:
+        return desk.book.looks[entry].answers[answer].say
+    if entry in desk.book.checks:
+        return desk.book.checks[entry].answers[answer]
+    return desk.book.defects[answer].name
 
 
 def _answer_text(desk: Desk, found: Found) -> str:
@@ -136,7 +129,7 @@ def _answer_text(desk: Desk, found: Found) -> str:
         return f"{look.name or look.ask}: {look.answers[found.answer].say}"
     if found.kind == RULED_OUT:
         look = book.looks[found.id]
-        not_so = " or ".join(look.answers[answer].say for answer in found.answer.split())
+        not_so = " or ".join(look.answers[answer].say for answer in found.answers)
         return f"{look.name or look.ask}: not {not_so}"
     if found.kind == CHECK:
         check = book.checks[found.id]
@@ -148,7 +141,7 @@ def _answer_text(desk: Desk, found: Found) -> str:
     return f"not sure: {entry_title(desk, found.id)}"
 
 
-def measured_text(desk: Desk, found: Found) -> str:
+def measured_text(desk: Desk, found: Measured) -> str:
     """Put a reading into words as it was typed; in another unit, with what that is in ours."""
     reading = reading_of(desk, found)
     typed = _BEFORE_AGE.sub("", found.said).strip()
@@ -202,13 +195,13 @@ class Reasons:
         return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
     @cached_property
-    def _pushes(self) -> list[EnginePush]:
+    def _pushes(self) -> list[Pull]:
         """What each of them does, with all that it implies about other looks."""
         rests = (evidence_of(self.desk, self.reject.without(f.id)) for f in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
     @cached_property
-    def _surprises(self) -> list[EnginePush]:
+    def _surprises(self) -> list[Pull]:
         """What each of them does, given what it implies: that its question makes sense."""
         rests = (self._without(found) for found in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
@@ -254,12 +247,13 @@ class Reasons:
             if found.contrary
         ]
         excluded += [
-            f"“{h.words}” was heard as “{_heard_text(self.desk, h)}”, against the answer given: "
-            f"{found_text(self.desk, given)}. The answer counts."
+            f"“{h.words}” was heard as “{_answer_only(self.desk, h.id, h.answer)}”, against the "
+            f"answer given: {found_text(self.desk, given)}. The answer counts."
             for h in self.reject.heard
             if h.kind in (LOOK, CHECK)
             and h.probability >= SURE
             and (given := self.reject.about(h.id)) is not None
+            and (given.kind == LOOK or given.kind == CHECK)
             and given.kind == h.kind
             and given.answer != h.answer
         ]

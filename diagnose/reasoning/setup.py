@@ -5,9 +5,8 @@ The desk turns names into the numbers that ``diagnose.engine`` works with, and b
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
@@ -21,9 +20,9 @@ from diagnose.engine.looktable import LOOKS_LIKE, looks_from
 from diagnose.engine.model import Model
 from diagnose.engine.network import NETWORK_LIKE, Network, network_from
 from diagnose.engine.ragged import Arrays
-from diagnose.reasoning.accounts import Accounts, Known
+from diagnose.reasoning.accounts import Accounts
 from diagnose.rulebase.book import Book, Measurement, Window
-from diagnose.rulebase.graph import in_scope
+from diagnose.rulebase.job import Job
 
 CALLED = "called"
 NONE = "none-of-these"
@@ -33,32 +32,6 @@ FOR_LOOKS = 1500
 """Draws a run that are kept for the tables of the looks answered; there are more where needed."""
 Keep = Callable[[str, Callable[[], dict[str, Array]], Callable[[Arrays], Any]], Any]
 """Something that keeps arrays under a name: see ``rulebase.cache.cached_arrays``."""
-
-
-@dataclass(frozen=True, slots=True)
-class Scope:
-    """What is known of the job; None where it is not."""
-
-    metal: str | None = None
-    process: str | None = None
-    section: float | None = None
-
-    def alike(self, limits: Sequence[float]) -> Scope:
-        """Return one scope for all sections between the same two limits, where the same holds.
-
-        A section that is a limit itself stays; between two limits it is the one in the middle.
-
-        >>> Scope(section=7.0).alike([5.0, 10.0]), Scope(section=10.0).alike([5.0, 10.0]).section
-        (Scope(metal=None, process=None, section=7.5), 10.0)
-        """
-        if self.section is None:
-            return self
-        place = bisect_left(limits, self.section)
-        if place < len(limits) and limits[place] == self.section:
-            return self
-        below = limits[place - 1] if place else 0.0
-        above = limits[place] if place < len(limits) else 2.0 * below + 2.0
-        return replace(self, section=(below + above) / 2.0)
 
 
 def section_limits(book: Book) -> list[float]:
@@ -85,7 +58,7 @@ class Desk:
     """
 
     book: Book
-    scope: Scope
+    job: Job
     conditions: dict[str, int]
     looks: dict[str, int]
     answers: tuple[tuple[str, ...], ...]
@@ -104,7 +77,7 @@ class Desk:
 
     def window(self, measurement: Measurement) -> Window | None:
         """Return the window that holds for this job, the most closely scoped one first."""
-        return window_for(measurement, self.scope)
+        return window_for(measurement, self.job)
 
     def outcomes(self, name: str) -> Floats:
         """Return what a check or measurement may show, as weights over its basis."""
@@ -119,8 +92,8 @@ class Desk:
         return reading_outcomes(sides, scale.stray_reading, scale.odd_sample)
 
 
-def window_for(measurement: Measurement, scope: Scope) -> Window | None:
-    """Return the window that holds for a scope; one that names more wins, then the earlier."""
+def window_for(measurement: Measurement, job: Job) -> Window | None:
+    """Return the window that holds for a job; one that names more wins, then the earlier."""
 
     def closeness(window: Window) -> int:
         where = window.scope
@@ -128,24 +101,23 @@ def window_for(measurement: Measurement, scope: Scope) -> Window | None:
             return 0
         return bool(where.metal) + bool(where.process) + 2 * (where.section is not None)
 
-    known = (scope.metal, scope.process, scope.section)
-    fitting = [w for w in measurement.windows if in_scope(w.scope, *known)]
-    if scope.section is None:
+    fitting = [w for w in measurement.windows if job.holds_for(w.scope)]
+    if job.section is None:
         fitting = [w for w in fitting if w.scope is None or w.scope.section is None] or fitting[:1]
     return max(fitting, key=closeness, default=None)
 
 
-def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
+def set_up(book: Book, job: Job, keep: Keep | None = None) -> Desk:
     """Make the desk for a job. ``keep`` lets its arrays be found again at the next start."""
-    name = f"desk-{'-'.join(str(part) for part in known_of(scope))}"
+    name = f"desk-{job.metal}-{job.process}-{job.section}"
 
     def build() -> dict[str, Array]:
         from diagnose.reasoning.layout import desk_arrays
 
-        return desk_arrays(book, scope)
+        return desk_arrays(book, job)
 
     def make(arrays: Arrays) -> Desk:
-        return desk_from(book, scope, arrays)
+        return desk_from(book, job, arrays)
 
     return make(build()) if keep is None else keep(name, build, make)
 
@@ -158,10 +130,10 @@ DESK_LIKE = {
 }  # fmt: skip
 
 
-def desk_from(book: Book, scope: Scope, arrays: Arrays) -> Desk:
+def desk_from(book: Book, job: Job, arrays: Arrays) -> Desk:
     """Return the desk that arrays hold. Raises ValueError or LookupError where they hold none."""
     check_shapes(arrays, DESK_LIKE)
-    names = Names(book, scope)
+    names = Names(book, job)
     asked = [*book.checks, *book.measurements]
     findings = {asked[place]: number for number, place in enumerate(arrays["finders"].tolist())}
     network, figures = network_from(arrays)
@@ -179,25 +151,19 @@ def desk_from(book: Book, scope: Scope, arrays: Arrays) -> Desk:
     if links.max(initial=-1) >= len(arrays["strengths"]):
         raise ValueError("a link without its strength")
     return Desk(
-        book, scope, names.conditions, names.looks, names.answers, findings,
-        Accounts(book, known_of(scope), names.conditions, paths, links),
+        book, job, names.conditions, names.looks, names.answers, findings,
+        Accounts(book, job, names.conditions, paths, links),
         arrays["strengths"], arrays["log besides"], model, arrays["draws"],
     )  # fmt: skip
-
-
-def known_of(scope: Scope) -> Known:
-    """Return metal, process and section of a scope."""
-    return scope.metal, scope.process, scope.section
 
 
 class Names:
     """The names that a job has, in the order of their numbers."""
 
-    def __init__(self, book: Book, scope: Scope) -> None:
-        known = known_of(scope)
-        live = [name for name, entry in book.conditions.items() if in_scope(entry.scope, *known)]
+    def __init__(self, book: Book, job: Job) -> None:
+        live = [name for name, entry in book.conditions.items() if job.holds_for(entry.scope)]
         self.conditions = {name: number for number, name in enumerate(live)}
-        looks = [name for name, look in book.looks.items() if in_scope(look.scope, *known)]
+        looks = [name for name, look in book.looks.items() if job.holds_for(look.scope)]
         self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
         self.answers = (*(tuple(book.looks[name].answers) for name in looks), tuple(book.defects))
 

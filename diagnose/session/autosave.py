@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from diagnose.basics.errors import Fault
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.reasons import found_text
-from diagnose.reject.reject import CALLED, CHECK, MEASUREMENT, SURE, Found, one_line
+from diagnose.reject.found import CALLED, CHECK, MEASUREMENT, SURE, Checked, Found, Looked
+from diagnose.reject.reject import one_line
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from diagnose.words.heard import Heard, Meaning
 
 
+T = TypeVar("T")
 GO_ON = "You can go on: it is tried again at every change. Make room meanwhile."
 
 
@@ -42,12 +44,16 @@ class Bench:
 
     def change(self, how: Callable[[], object]) -> str:
         """Make a change and keep it; return what is wrong with it, or an empty text."""
+        return self.made(how)[0]
+
+    def made(self, how: Callable[[], T]) -> tuple[str, T | None]:
+        """Make a change and keep it; return what is wrong with it, and what came of it."""
         try:
-            how()
+            came = how()
         except Fault as fault:
-            return str(fault)
+            return str(fault), None
         self.save()
-        return ""
+        return "", came
 
     def save(self) -> None:
         """Put the reject on the shelf; a failure is told, and it is tried again next time."""
@@ -135,7 +141,8 @@ class Bench:
         reject = self.session.reject
         heard = any(h.id == one.id and h.answer == one.answer for h in reject.heard)
         known = reject.finding(one.id)
-        sure = known is not None and known.answer == one.answer and known.chance >= SURE
+        said = known.answer if isinstance(known, Looked | Checked) else ""
+        sure = known is not None and said == one.answer and known.chance >= SURE
         return heard and reject.about(one.id) is None and not sure
 
     def meanings(self, words: str) -> list[Meaning]:

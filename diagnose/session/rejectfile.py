@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,28 +12,33 @@ from typing import TYPE_CHECKING, Any
 from diagnose.basics.atomic_write import write_whole
 from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.basics.nearest import did_you_mean
-from diagnose.reasoning.evidence import (
+from diagnose.reasoning.taking import (
     check_found,
     look_found,
     measurement_found,
     named_found,
     ruled_out_found,
 )
-from diagnose.reject.reject import (
+from diagnose.reject.found import (
     CALLED,
     CHECK,
     LOOK,
     MEASUREMENT,
     RULED_OUT,
     UNSURE,
+    Called,
+    Checked,
     Found,
     Hearing,
-    Reject,
+    Looked,
+    RuledOut,
     excludes,
-    one_line,
+    without_words,
 )
+from diagnose.reject.reject import Reject, one_line
+from diagnose.rulebase.faults import FaultsOf
 from diagnose.rulebase.renamed import now_asked, now_called
-from diagnose.rulebase.yamlread import Document, Steps, read
+from diagnose.rulebase.yamlread import Steps, read
 from diagnose.session.session import Session
 
 if TYPE_CHECKING:
@@ -48,7 +53,7 @@ EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes 
 
 
 @dataclass(slots=True)
-class Reading:
+class FileRead(FaultsOf):
     """A reject file as far as it has been read into a session.
 
     ``heard``: what each phrase was taken for. ``assumed``: what the file left out. ``left_out``:
@@ -57,27 +62,12 @@ class Reading:
     """
 
     session: Session
-    document: Document
     phrases: list[str] = field(default_factory=list)
     heard: list[Heard] = field(default_factory=list)
     left_out: list[str] = field(default_factory=list)
     named: list[tuple[str, Named]] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
     taken: list[tuple[Steps, Found]] = field(default_factory=list)
-
-    def fault(self, steps: Steps, what: str, instead: str = "", *, key: bool = False) -> None:
-        """Note a fault of the file."""
-        self.problems.append(Problem(self.document.place_of(steps, key=key), what, instead))
-
-    def tried(self, steps: Steps, action: Callable[[], Any]) -> Any:
-        """Do something; a fault in it is noted at its place in the file."""
-        try:
-            return action()
-        except Fault as fault:
-            for problem in fault.problems:
-                self.fault(steps, problem.what, problem.instead)
-            return None
 
     def take(self, steps: Steps, found: Found | None) -> None:
         """Take a finding down, unless another line of the file excludes it."""
@@ -85,8 +75,8 @@ class Reading:
             return
         before = next((one for one in self.taken if excludes(one[1], found)), None)
         if before is None:
-            alike = replace(found, said="")
-            if all(replace(one, said="") != alike for _, one in self.taken):
+            alike = without_words(found)
+            if all(without_words(one) != alike for _, one in self.taken):
                 self.session.add(found)
             self.taken.append((steps, found))
         else:
@@ -100,13 +90,15 @@ class Reading:
 
 
 def _in_short(found: Found) -> str:
-    if found.kind in (CALLED, UNSURE):
+    if found.kind == CALLED or found.kind == UNSURE:
         return f"'{found.kind}: {found.id}'"
-    readings = ", ".join(f"{value:g}" for value in found.readings)
-    return f"'{found.id}: {found.answer or readings}'"
+    if found.kind == MEASUREMENT:
+        return f"'{found.id}: {', '.join(f'{value:g}' for value in found.readings)}'"
+    said = " ".join(found.answers) if found.kind == RULED_OUT else found.answer
+    return f"'{found.id}: {said}'"
 
 
-def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> Reading:
+def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> FileRead:
     """Read a reject file (``-`` for standard input) into a fresh session.
 
     ``begun``: a reject of which nothing was found yet will do. Raises Fault with every fault of
@@ -118,7 +110,7 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
         document = read(sys.stdin.buffer.read(LIMIT + 1), "standard input", LIMIT)
     else:
         document = read(Path(source), str(source), LIMIT)
-    reading = Reading(session, document)
+    reading = FileRead(document, session)
     if not isinstance(document.data, dict):
         reading.fault((), "This is not a reject: it must say what was seen.", EXAMPLE)
         raise Fault(*reading.problems)
@@ -136,12 +128,11 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
     said = begun or reject.findings or reject.not_understood or reject.other_readings
     if not reading.problems and not said:
         reading.fault((), "Nothing was seen, checked or measured.", EXAMPLE)
-    if reading.problems:
-        raise Fault(*sorted(reading.problems))
+    reading.raise_any()
     return reading
 
 
-def _read_about(reading: Reading) -> None:
+def _read_about(reading: FileRead) -> None:
     data = reading.document.data
     for key, argument in (
         ("reject", "name"), ("metal", "metal"), ("process", "process"), ("section", "section")
@@ -160,7 +151,7 @@ def _read_about(reading: Reading) -> None:
         reading.tried((key,), partial(reading.session.about, **{argument: text}))
 
 
-def _read_list(reading: Reading, key: str, take: Callable[[Reading, Steps, Any], None]) -> None:
+def _read_list(reading: FileRead, key: str, take: Callable[[FileRead, Steps, Any], None]) -> None:
     items = reading.document.data.get(key)
     if items is None:
         return
@@ -174,7 +165,7 @@ def _read_list(reading: Reading, key: str, take: Callable[[Reading, Steps, Any],
         take(reading, (key, place), item)
 
 
-def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
+def _phrase_or_answer(reading: FileRead, steps: Steps, item: Any) -> None:
     book = reading.session.book
     if isinstance(item, str):
         _phrase(reading, item)
@@ -190,8 +181,8 @@ def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
     if not all(isinstance(value, str) for value in wanted.values()):
         wanted = {}
     wanted = _now(book, wanted)
-    makers = {
-        frozenset({LOOK, "not"}): lambda w: ruled_out_found(book, w[LOOK], w["not"], said),
+    makers: dict[frozenset[str], Callable[[dict[str, str]], Found]] = {
+        frozenset({LOOK, "not"}): lambda w: ruled_out_found(book, w[LOOK], w["not"].split(), said),
         frozenset({LOOK, "answer"}): lambda w: look_found(book, w[LOOK], w["answer"], said),
         frozenset({CHECK, "answer"}): lambda w: check_found(book, w[CHECK], w["answer"], said),
         frozenset({CALLED}): lambda w: named_found(book, w[CALLED], said),
@@ -217,12 +208,12 @@ def _now(book: Book, wanted: dict[str, str]) -> dict[str, str]:
     return wanted
 
 
-def _phrase(reading: Reading, phrase: str) -> None:
+def _phrase(reading: FileRead, phrase: str) -> None:
     """Leave a phrase to be heard with all the others."""
     reading.phrases.append(one_line(phrase))
 
 
-def _hear(reading: Reading) -> None:
+def _hear(reading: FileRead) -> None:
     """Hear all phrases together; nothing that was read from words makes the file wrong."""
     heard = reading.session.understand_all(reading.phrases)
     for one in heard:
@@ -230,7 +221,7 @@ def _hear(reading: Reading) -> None:
         reading.session.take_heard(one)
 
 
-def _kept(reading: Reading, said: str) -> None:
+def _kept(reading: FileRead, said: str) -> None:
     """Keep words that were not understood before; by themselves they might be misunderstood."""
     from diagnose.words.heard import Heard
 
@@ -238,7 +229,7 @@ def _kept(reading: Reading, said: str) -> None:
     reading.session.keep_phrases([said])
 
 
-def _heard_before(reading: Reading, steps: Steps, item: dict[str, Any], chance: Any) -> None:
+def _heard_before(reading: FileRead, steps: Steps, item: dict[str, Any], chance: Any) -> None:
     """Take down what was heard before, as it was kept."""
     words, phrase = (one_line(str(item.pop(key, ""))) for key in ("said", "in"))
     kind = RULED_OUT if "not" in item else next((k for k in _ENTRY if k in item), "")
@@ -265,7 +256,7 @@ _ENTRY: dict[str, Callable[..., Found]] = {
 }
 
 
-def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
+def _unsure(reading: FileRead, steps: Steps, item: Any) -> None:
     if not isinstance(item, str):
         reading.fault(steps, "This is not the id of a question.", "Write it as a plain word.")
         return
@@ -273,7 +264,7 @@ def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
     reading.take(steps, reading.tried(steps, make))
 
 
-def _read_measured(reading: Reading) -> None:
+def _read_measured(reading: FileRead) -> None:
     items = reading.document.data.get("measured")
     if items is None:
         return
@@ -297,7 +288,7 @@ def _read_measured(reading: Reading) -> None:
         _read_one(reading, steps, name, text)
 
 
-def _read_one(reading: Reading, steps: Steps, name: str, text: str) -> None:
+def _read_one(reading: FileRead, steps: Steps, name: str, text: str) -> None:
     """Take a reading down; one whose name is not the book's and not clear is kept and told."""
     session = reading.session
     named = session.measurement_named(name, text)
@@ -343,20 +334,21 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
         about["section"] = f"{_exactly(reject.section)} mm"
     parts: dict[str, Any] = {
         "seen": [
-            *(_as_item(found) for found in _of(reject, LOOK, RULED_OUT, CALLED)),
+            *(_as_item(one) for one in reject.found if isinstance(one, Looked | RuledOut | Called)),
             *(_as_heard(one) for one in reject.heard if one.kind != CHECK),
             *({"said": words} for words in reject.not_understood),
         ],
         "checked": [
-            *(_as_item(found) for found in _of(reject, CHECK)),
+            *(_as_item(one) for one in reject.found if one.kind == CHECK),
             *(_as_heard(one) for one in reject.heard if one.kind == CHECK),
         ],
         "measured": {
             found.id: found.said or f"{'; '.join(map(_exactly, found.readings))} {units(found.id)}"
-            for found in _of(reject, MEASUREMENT)
+            for found in reject.found
+            if found.kind == MEASUREMENT
         }
         | dict(reject.other_readings),
-        "unsure": [found.id for found in _of(reject, UNSURE)],
+        "unsure": [found.id for found in reject.found if found.kind == UNSURE],
     }
     filled = {key: part for key, part in parts.items() if part}
     return yaml.safe_dump(
@@ -370,15 +362,11 @@ def _exactly(value: float) -> str:
     return short if float(short) == value else repr(value)
 
 
-def _of(reject: Reject, *kinds: str) -> Iterable[Found]:
-    return (found for found in reject.found if found.kind in kinds)
-
-
-def _as_item(found: Found) -> dict[str, str]:
+def _as_item(found: Looked | RuledOut | Checked | Called) -> dict[str, str]:
     if found.kind == CALLED:
         item = {CALLED: found.id}
     elif found.kind == RULED_OUT:
-        item = {LOOK: found.id, "not": found.answer}
+        item = {LOOK: found.id, "not": " ".join(found.answers)}
     else:
         item = {found.kind: found.id, "answer": found.answer}
     return item | ({"said": found.said} if found.said else {})

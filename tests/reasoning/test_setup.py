@@ -13,21 +13,22 @@ from diagnose.engine.frame import framed
 from diagnose.engine.model import Model
 from diagnose.engine.posterior import Evidence, posterior
 from diagnose.reasoning.layout import desk_arrays
-from diagnose.reasoning.setup import DESK_LIKE, Desk, Scope, desk_from
+from diagnose.reasoning.setup import DESK_LIKE, Desk, desk_from
 from diagnose.rulebase.graph import accounts
+from diagnose.rulebase.job import Job
 from diagnose.rulebase.load import load
 
-SCOPE = Scope("grey iron", "green sand", 8.0)
+JOB = Job("grey iron", "green sand", 8.0)
 
 
 @cache
 def kept() -> dict[str, np.ndarray]:
-    return from_bytes(to_bytes(desk_arrays(load(), SCOPE)))
+    return from_bytes(to_bytes(desk_arrays(load(), JOB)))
 
 
 @cache
 def desk() -> Desk:
-    return desk_from(load(), SCOPE, kept())
+    return desk_from(load(), JOB, kept())
 
 
 def evidence(here: Desk, seed: int) -> Evidence:
@@ -44,7 +45,7 @@ def evidence(here: Desk, seed: int) -> Evidence:
 def test_the_accounts_are_those_of_the_book() -> None:
     """Every one, path by path and link by link, in the order of the walk through the graph."""
     ours = desk().accounts
-    assert list(ours) == accounts(load(), "grey iron", "green sand", 8.0)
+    assert list(ours) == accounts(load(), JOB)
     assert ours[3:5] == [ours[3], ours[4]]
 
 
@@ -79,4 +80,4 @@ def test_arrays_of_a_wrong_shape_are_refused(name: str) -> None:
         *([] if name == "draws" else [{**rest, name: kept()[name][:-1]}]),  # of draws any number
     ):
         with pytest.raises((ValueError, LookupError)):
-            desk_from(load(), SCOPE, some)
+            desk_from(load(), JOB, some)

@@ -283,18 +283,18 @@ def test_a_desk_and_a_reader_survive_files_of_a_wrong_shape(
     cache_folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Each file with a good checksum; before, both ended in a traceback."""
-    from diagnose.reasoning.setup import Scope
+    from diagnose.rulebase.job import Job
     from diagnose.session.library import Library
 
     book, _ = load_compiled()
     key = "0" * 40
     first = Library(book, key)
-    roots = first.desk(Scope("grey iron")).roots
+    roots = first.desk(Job("grey iron")).roots
     first.reader.hear(["a hole"])
     files = sorted(cache_folder.glob(f"*-{key}.npy"))
     assert {path.name.split("-")[0] for path in files} == {"desk", "sayings"}
     for path in files:
         path.write_bytes(to_bytes({"other": np.arange(3)}))
     again = Library(book, key)
-    assert again.desk(Scope("grey iron")).roots == roots
+    assert again.desk(Job("grey iron")).roots == roots
     assert again.reader.hear(["a hole"]) == first.reader.hear(["a hole"])

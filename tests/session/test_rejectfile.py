@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from diagnose.basics.errors import Fault
 from diagnose.notes.report import warnings
-from diagnose.reject.reject import (
+from diagnose.reject.found import (
     CALLED,
     CHECK,
     LIKELY,
@@ -26,11 +26,17 @@ from diagnose.reject.reject import (
     RULED_OUT,
     SURE,
     UNSURE,
+    Called,
+    Checked,
     Found,
     Hearing,
+    Looked,
+    Measured,
+    RuledOut,
+    Unsure,
 )
 from diagnose.rulebase.measured import measurement_names, name_folded
-from diagnose.session.rejectfile import LIMIT, Reading, dump, read_reject, save
+from diagnose.session.rejectfile import LIMIT, FileRead, dump, read_reject, save
 from diagnose.session.session import Session
 from tests import actions
 
@@ -55,10 +61,10 @@ unsure: [cavity-contents]
 
 
 @pytest.fixture
-def reading(tmp_path: Path, start: Callable[..., Session]) -> Callable[[str], Reading]:
+def reading(tmp_path: Path, start: Callable[..., Session]) -> Callable[[str], FileRead]:
     """Read a text as a reject file; what was made of it is told as well."""
 
-    def worked(text: str) -> Reading:
+    def worked(text: str) -> FileRead:
         path = tmp_path / "reject.yaml"
         path.write_text(text, encoding="utf-8", errors="surrogatepass")
         return read_reject(path, start())
@@ -67,7 +73,7 @@ def reading(tmp_path: Path, start: Callable[..., Session]) -> Callable[[str], Re
 
 
 @pytest.fixture
-def read(reading: Callable[[str], Reading]) -> Callable[[str], Session]:
+def read(reading: Callable[[str], FileRead]) -> Callable[[str], Session]:
     """Read a text as a reject file."""
     return lambda text: reading(text).session
 
@@ -90,7 +96,7 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
     reject = session.reject
     assert (reject.name, reject.metal, reject.process) == ("cover-0412", "grey iron", "green sand")
     assert reject.section == 8.0
-    assert [(one.kind, one.id, one.answer) for one in reject.found] == [
+    assert [(one.kind, one.id, getattr(one, "answer", "")) for one in reject.found] == [
         (LOOK, "cavity-wall", "smooth"),
         (CHECK, "core-vent-open", "blocked"),
         (MEASUREMENT, "sand-moisture", ""),
@@ -106,7 +112,7 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
     ):
         assert heard[sure] >= SURE
     assert heard[LOOK, "cavity-depth", "just-under-skin"] >= LIKELY
-    told = {(one.kind, one.id, one.answer) for one in reject.findings}
+    told = {(one.kind, one.id, getattr(one, "answer", "")) for one in reject.findings}
     assert told >= {
         (LOOK, "cavity-wall", "smooth"),
         (LOOK, "cavity-depth", "just-under-skin"),
@@ -114,9 +120,7 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
         (CHECK, "core-vent-open", "blocked"),
         (CHECK, "ladle-skimmed", "not-skimmed"),
     }
-    assert reject.about("sand-moisture") == Found(
-        MEASUREMENT, "sand-moisture", readings=(4.6,), said="4.6 %"
-    )
+    assert reject.about("sand-moisture") == Measured("sand-moisture", readings=(4.6,), said="4.6 %")
     assert session.causes()[0].area == "core"
 
 
@@ -125,38 +129,38 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
     [
         (
             "seen: [{look: cavity-wall, answer: smooth, said: 'like\n glass'}]",
-            Found(LOOK, "cavity-wall", "smooth", said="like glass"),
+            Looked("cavity-wall", "smooth", said="like glass"),
         ),
         (
             "checked: [{check: core-vent-open, answer: blocked, said: 5}]",
-            Found(CHECK, "core-vent-open", "blocked", said="5"),
+            Checked("core-vent-open", "blocked", said="5"),
         ),
-        ("seen: [{called: drop}]", Found(CALLED, "drop")),
+        ("seen: [{called: drop}]", Called("drop")),
         (
             "measured: {sand-moisture: [4.4 %, 4.6 %]}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.4, 4.6), said="4.4 %; 4.6 %"),
+            Measured("sand-moisture", readings=(4.4, 4.6), said="4.4 %; 4.6 %"),
         ),
         (
             "measured: {Sand Moisture: '4.4, 4.6 %'}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.4, 4.6), said="4.4, 4.6 %"),
+            Measured("sand-moisture", readings=(4.4, 4.6), said="4.4, 4.6 %"),
         ),
         (
             "measured: {sand-permeability: 080}",
-            Found(MEASUREMENT, "sand-permeability", readings=(80.0,), said="080"),
+            Measured("sand-permeability", readings=(80.0,), said="080"),
         ),
         (
             "measured: {sand-moisture: 4.6}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.6,), said="4.6"),
+            Measured("sand-moisture", readings=(4.6,), said="4.6"),
         ),
         (
             "measured: {sand-moisture: 4.4-4.6}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.4, 4.6), said="4.4-4.6"),
+            Measured("sand-moisture", readings=(4.4, 4.6), said="4.4-4.6"),
         ),
         (
             "measured: {sand-moisture: approx 4 1/2 %}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.5,), said="approx 4 1/2 %"),
+            Measured("sand-moisture", readings=(4.5,), said="approx 4 1/2 %"),
         ),
-        ("unsure: cavity-wall", Found(UNSURE, "cavity-wall")),
+        ("unsure: cavity-wall", Unsure("cavity-wall")),
     ],
 )
 def test_other_ways_to_write_it(read: Callable[[str], Session], text: str, found: Found) -> None:
@@ -189,7 +193,7 @@ def test_the_same_said_twice_is_taken_once(read: Callable[[str], Session]) -> No
 
 
 def test_phrases_that_exclude_each_other_are_worked_and_told(
-    reading: Callable[[str], Reading],
+    reading: Callable[[str], FileRead],
 ) -> None:
     one, other = "the wall of the hole is smooth", "the wall of the hole is jagged"
     both = reading(f"seen: [{one}, {other}]")
@@ -223,7 +227,7 @@ def test_an_exact_answer_wins_over_words_and_both_are_kept(read: Callable[[str],
     exact = "{look: cavity-wall, answer: jagged}"
     both = read(f"seen: [smooth round holes, {exact}]")
     assert both.reject == read(f"seen: [{exact}, smooth round holes]").reject
-    assert both.reject.found == (Found(LOOK, "cavity-wall", "jagged"),)
+    assert both.reject.found == (Looked("cavity-wall", "jagged"),)
     assert both.reject.finding("cavity-wall") == both.reject.about("cavity-wall")
     assert ("cavity-wall", "smooth") in {(one.id, one.answer) for one in both.reject.heard}
     without = both.another(both.reject.without_heard("cavity-wall"))
@@ -243,7 +247,7 @@ def test_an_exact_answer_wins_over_words_and_both_are_kept(read: Callable[[str],
     ],
 )
 def test_names_as_shops_write_them_are_heard(
-    reading: Callable[[str], Reading], name: str, text: str, entry: str
+    reading: Callable[[str], FileRead], name: str, text: str, entry: str
 ) -> None:
     heard = reading(f"measured: {{{name}: {text}}}")
     (found,) = heard.session.reject.found
@@ -256,7 +260,7 @@ def test_names_as_shops_write_them_are_heard(
 
 
 def test_a_reading_of_an_unknown_name_is_kept_and_told(
-    reading: Callable[[str], Reading], tmp_path: Path
+    reading: Callable[[str], FileRead], tmp_path: Path
 ) -> None:
     kept = reading("seen: [smooth holes]\nmeasured:\n  zzz of the week: 4 %\n  perm: 80")
     reject = kept.session.reject
@@ -275,7 +279,7 @@ def test_a_reading_of_an_unknown_name_is_kept_and_told(
     assert len(again.left_out) == 1
 
 
-def test_a_name_that_could_be_two_things_says_which(reading: Callable[[str], Reading]) -> None:
+def test_a_name_that_could_be_two_things_says_which(reading: Callable[[str], FileRead]) -> None:
     kept = reading("measured: {strength: 12 psi}")
     assert kept.session.reject.found == ()
     assert kept.session.reject.other_readings == (("strength", "12 psi"),)
@@ -287,14 +291,14 @@ def test_a_name_that_could_be_two_things_says_which(reading: Callable[[str], Rea
 
 
 def test_a_known_name_with_a_value_that_cannot_be_says_why(
-    reading: Callable[[str], Reading],
+    reading: Callable[[str], FileRead],
 ) -> None:
     kept = reading("seen: [smooth holes]\nmeasured: {pour temp: 20 degC}")
     (told,) = kept.left_out
     assert "pouring temperature: 20 degC cannot be" in told
 
 
-def test_a_second_reading_under_another_name_is_told(reading: Callable[[str], Reading]) -> None:
+def test_a_second_reading_under_another_name_is_told(reading: Callable[[str], FileRead]) -> None:
     kept = reading("measured: {sand-moisture: 4.6 %, wet of the sand: 4.8 %}")
     assert [one.readings for one in kept.session.reject.found] == [(4.6,)]
     (told,) = kept.left_out
@@ -457,7 +461,7 @@ def test_what_is_saved_reads_back(done: list[actions.Action]) -> None:
 def test_a_finding_without_words_is_written_exactly(
     session: Session, start: Callable[..., Session], tmp_path: Path
 ) -> None:
-    session.add(Found(MEASUREMENT, "sand-moisture", readings=(0.1 + 0.2, 4.6, 1e-300 + 5)))
+    session.add(Measured("sand-moisture", readings=(0.1 + 0.2, 4.6, 1e-300 + 5)))
     save(session, tmp_path / "reject.yaml")
     again = start()
     read_reject(tmp_path / "reject.yaml", again, begun=True)
@@ -523,7 +527,7 @@ def test_anything_under_the_headings_is_read_or_refused(data: dict[str, object])
 
 def test_what_is_not_so_leaves_the_other_answers(read: Callable[[str], Session]) -> None:
     denied = read("seen: [holes, {look: cavity-contents, not: sand slag}]")
-    assert denied.reject.found == (Found(RULED_OUT, "cavity-contents", "sand slag"),)
+    assert denied.reject.found == (RuledOut("cavity-contents", ("sand", "slag")),)
     assert denied.causes() != read("seen: [holes]").causes()
     assert "cavity-contents" in {question.id for question in denied.ask_next(limit=60)}
     prospect = next(p for p in denied.prospects if p.id == "cavity-contents")
@@ -552,7 +556,7 @@ def test_what_words_deny_is_ruled_out_by_so_much(read: Callable[[str], Session])
 def test_what_is_so_and_was_denied_in_words_is_so(read: Callable[[str], Session]) -> None:
     exact = "{look: cavity-contents, answer: sand}"
     both = read(f"seen: [holes, {exact}, no sand in the holes]")
-    assert both.reject.found == (Found(LOOK, "cavity-contents", "sand"),)
+    assert both.reject.found == (Looked("cavity-contents", "sand"),)
     assert RULED_OUT in {one.kind for one in both.reject.heard if one.id == "cavity-contents"}
     without = both.another(both.reject.without_heard("cavity-contents"))
     assert both.causes() == without.causes()

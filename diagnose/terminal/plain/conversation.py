@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TextIO
 
+from diagnose.basics.duration import about
 from diagnose.basics.errors import Fault
-from diagnose.notes.figures_in_words import quoted, takes
+from diagnose.notes.figures_in_words import quoted
 from diagnose.notes.wording import sentence
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.reasons import found_text
-from diagnose.reject.reject import MEASUREMENT, SURE
+from diagnose.reject.found import MEASUREMENT, SURE
 from diagnose.session.autosave import Bench, new_bench, resumed_bench
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
@@ -183,7 +184,7 @@ class Conversation:
         talk.put()
         talk.say(question.ask)
         talk.say(question.how, "Look: ")
-        talk.say(sentence(takes(question.minutes)), "Takes: ")
+        talk.say(sentence(about(question.minutes)), "Takes: ")
         for caution in question.caution:
             talk.say(book.cautions[caution].say, "Care: ")
         talk.say(question.why, "Why: ")

@@ -11,7 +11,6 @@ from diagnose.terminal.plain.console import Talk
 
 if TYPE_CHECKING:
     from diagnose.sheets.given import Doubt, Given
-    from diagnose.sheets.into import Outcome
     from diagnose.sheets.reading import Sheet
 
 
@@ -21,26 +20,24 @@ def take_sheet(bench: Bench, talk: Talk, file: str) -> str:
     Returns what is wrong, or an empty text.
     """
     from diagnose.sheets.given import Given
+    from diagnose.sheets.in_words import sheet_in_words
     from diagnose.sheets.into import found_on, outcome_in_words, take_down
     from diagnose.sheets.opened import open_tables
     from diagnose.sheets.reading import settled
-    from diagnose.sheets.told import told
 
     session = bench.session
     try:
         tables = open_tables(Path(file).expanduser())
         read = settled(tables, session.book, Given(), lambda doubt: _choice(talk, doubt))
-        talk.tell(told(read, doubts=False))
+        talk.tell(sheet_in_words(read, doubts=False))
         found = found_on(read)
     except (Fault, RuntimeError) as fault:  # RuntimeError: there is no such home folder
         return str(fault)
     if not found or not _confirmed(talk, read):
         return "Nothing was taken down."
-    outcomes: list[Outcome] = []
-    wrong = bench.change(lambda: outcomes.append(take_down(session, found)))
-    for outcome in outcomes:
-        for line in outcome_in_words(session, outcome):
-            talk.say(line)
+    wrong, outcome = bench.made(lambda: take_down(session, found))
+    for line in outcome_in_words(session, outcome) if outcome else ():
+        talk.say(line)
     return wrong
 
 

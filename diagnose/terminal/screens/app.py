@@ -152,10 +152,10 @@ class DiagnoseApp(App[None]):
         here = self.screen
         if self.bench is None or not isinstance(here, Step):
             return
-        session, moved = self.bench.session, []
-        self.bench.change(lambda: moved.append(session.undo() if back else session.redo()))
+        session = self.bench.session
+        _, moved = self.bench.made(session.undo if back else session.redo)
         here.again()
-        done = ("Taken back." if back else "Put back.") if moved[0] else "There is nothing more."
+        done = ("Taken back." if back else "Put back.") if moved else "There is nothing more."
         here.say(done)
 
     def action_all_keys(self) -> None:

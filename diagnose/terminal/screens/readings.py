@@ -10,8 +10,8 @@ from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from diagnose.notes.figures_in_words import aim, name_and_value, stand, told
-from diagnose.reasoning.evidence import Reading
+from diagnose.notes.figures_in_words import aim, name_and_value, reading_in_words, stand
+from diagnose.reasoning.readings import Reading
 from diagnose.terminal.screens.field import Field
 from diagnose.terminal.screens.frame import Step
 from diagnose.terminal.screens.keys import PLACES
@@ -58,7 +58,7 @@ class Readings(Step):
         rows = []
         for name in sorted(entries, key=lambda name: name not in known):
             entry = entries[name]
-            text = told(known[name]) if name in known else "-"
+            text = reading_in_words(known[name]) if name in known else "-"
             if len(entry.name) + 2 > width:
                 rows.append(Row(name, f"{entry.name}  {text}"))
             else:
@@ -77,7 +77,7 @@ class Readings(Step):
         if reading := self._known(row.id):
             low, high = (held.low, held.high) if held else (None, None)
             at = sum(reading.values) / len(reading.values)
-            lines.append(f"{stand(at, low, high)}  {told(reading)}")
+            lines.append(f"{stand(at, low, high)}  {reading_in_words(reading)}")
             if reading.working:
                 lines.append(f"Worked out: {' '.join(reading.working)}")
             if reading.speaks_for:
@@ -107,14 +107,13 @@ class Readings(Step):
         row = measurements.marked()
         name, value = name_and_value(event.value)
         entry = name or (row.id if row else "")
-        taken: list[Reading] = []
-        wrong = self.bench.change(lambda: taken.append(self.session.measure(entry, value)))
+        wrong, taken = self.bench.made(lambda: self.session.measure(entry, value))
         self.say(wrong)
-        if wrong:
+        if taken is None:
             return
         event.input.value = ""
         rows = self._rows()
-        measurements.fill(rows, at=[one.id for one in rows].index(taken[0].id))
+        measurements.fill(rows, at=[one.id for one in rows].index(taken.id))
         self.show()
 
     def action_choose(self, way: str) -> None:

@@ -11,7 +11,7 @@ from textual.widgets import Input, OptionList, Static
 
 from diagnose.notes.figures_in_words import quoted
 from diagnose.reasoning.reasons import found_text
-from diagnose.reject.reject import CALLED, CHECK, RULED_OUT, SURE, Found
+from diagnose.reject.found import CALLED, CHECK, SURE, Called, Checked, Found, Looked
 from diagnose.session.autosave import Bench
 from diagnose.terminal.screens.field import Field
 from diagnose.terminal.screens.frame import Go, Step
@@ -88,7 +88,8 @@ class See(Step):
             for found in self.bench.seen()
         ]
         for number, words in enumerate(self.session.reject.not_understood):
-            rows.append(Row(f"words {number}", f"{quoted(words)}   kept for the note", UNKNOWN))
+            text = f"{quoted(words)}   kept for the note"
+            rows.append(Row(f"words {number}", text, UNKNOWN, words))
         return rows
 
     def _offers(self) -> list[Meaning]:
@@ -161,7 +162,7 @@ class See(Step):
     def action_yes(self) -> None:
         """Settle the marked line: it is what was meant."""
         found = self._marked()
-        if found is not None and found.chances and found.kind != RULED_OUT:
+        if isinstance(found, Called | Checked | Looked) and found.chances:
             answer = "" if found.kind == CALLED else found.answer
             meaning = Meaning(found.kind, found.id, answer, 1.0, found.said)
             self.say(self.bench.mean(meaning, found.said))
@@ -184,7 +185,7 @@ class See(Step):
         if found is not None:
             self._correct(found)
             return
-        words = self._words(event.option_id or "")
+        words = self.query_one("#phrases", PickList).rows[event.option_index].words
         meanings = self.bench.meanings(words)[:9]
         if not meanings:
             self.say("Say it in other words. These stay in the note; x strikes them out.")
@@ -225,9 +226,6 @@ class See(Step):
             self.say(self.bench.change(lambda: give(found.id, chosen, found.said)))
         self.show()
 
-    def _words(self, row: str) -> str:
-        return self.session.reject.not_understood[int(row.removeprefix("words "))]
-
     def action_strike(self) -> None:
         """Strike the marked line out."""
         row = self.query_one("#phrases", PickList).marked()
@@ -236,8 +234,7 @@ class See(Step):
         if self.session.reject.finding(row.id) is not None:
             self.say(self.bench.change(lambda: self.session.take_back(row.id)))
         else:
-            words = self._words(row.id)
-            self.say(self.bench.change(lambda: self.session.forget_phrase(words)))
+            self.say(self.bench.change(lambda: self.session.forget_phrase(row.words)))
         self.show()
 
     def action_other_part(self) -> None:
