@@ -10,10 +10,9 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from diagnose.reject.reject import Reject
-from diagnose.rulebase.cache import load_compiled
-from diagnose.session.library import Library
+from diagnose.session import session as sessions
 from diagnose.session.session import Session
+from tests import shipped
 
 settings.register_profile("busy machine", deadline=None)
 settings.load_profile("busy machine")
@@ -24,6 +23,7 @@ ROOT = Path(__file__).resolve().parent.parent
 def pytest_configure(config: pytest.Config) -> None:
     """Keep the cache in a folder that all workers share, and rejects in another."""
     os.environ.pop("DIAGNOSE_KNOWLEDGE", None)
+    sessions.Library = shipped.one_library_a_book()  # type: ignore[misc,assignment]
     if "PYTEST_XDIST_WORKER" in os.environ:
         return
     kept = tempfile.TemporaryDirectory(prefix="diagnose-tests-")
@@ -36,7 +36,7 @@ def pytest_configure(config: pytest.Config) -> None:
 @pytest.fixture(scope="session")
 def first() -> Session:
     """A session with the rule base that comes with the program; never to be changed."""
-    return Session(Library(*load_compiled(ROOT / "knowledge")), Reject())
+    return shipped.first()
 
 
 @pytest.fixture

@@ -18,8 +18,8 @@ import pytest
 from diagnose.engine.ask import finding_tables
 from diagnose.engine.model import Model
 from diagnose.engine.posterior import Evidence, posterior
-from diagnose.reasoning.setup import Desk, Scope, set_up
-from diagnose.rulebase.load import load
+from diagnose.reasoning.setup import Desk, Scope
+from tests import shipped
 from tests.engine.encodings import plain
 from tests.engine.peers import (
     Pgmpy,
@@ -43,7 +43,7 @@ JOBS = {
 
 @cache
 def desk(job: str) -> Desk:
-    return set_up(load(), JOBS[job])
+    return shipped.first().library.desk(JOBS[job])
 
 
 @cache

@@ -5,12 +5,12 @@ import pytest
 from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.find import find, lookup
-from diagnose.rulebase.load import load
+from tests import shipped
 
 
 @pytest.fixture(scope="module")
 def book() -> Book:
-    return load()
+    return shipped.book()
 
 
 @pytest.mark.parametrize(

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from diagnose.rulebase.load import load
 from diagnose.rulebase.sights import sights
+from tests import shipped
 
 
 def test_ties_hold_both_ways_and_are_handed_on() -> None:
-    shipped = load()
-    looks = {name: replace(look, same_sight=()) for name, look in shipped.looks.items()}
+    book = shipped.book()
+    looks = {name: replace(look, same_sight=()) for name, look in book.looks.items()}
     looks["skin"] = replace(looks["skin"], same_sight=("texture",))
     looks["rust"] = replace(looks["rust"], same_sight=("texture", "ring"))
-    found = sights(replace(shipped, looks=looks))
+    found = sights(replace(book, looks=looks))
     group = frozenset({"skin", "texture", "rust", "ring"})
     assert [found[name] for name in group] == [group] * 4
     assert found["grain"] == {"grain"}
@@ -21,7 +21,7 @@ def test_ties_hold_both_ways_and_are_handed_on() -> None:
 
 
 def test_the_shipped_ties_are_between_looks_that_ask_of_the_same_metals_and_processes() -> None:
-    shipped = load()
-    for name, group in sights(shipped).items():
+    book = shipped.book()
+    for name, group in sights(book).items():
         assert name in group
-        assert len({shipped.looks[other].scope for other in group}) == 1
+        assert len({book.looks[other].scope for other in group}) == 1

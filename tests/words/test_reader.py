@@ -14,6 +14,7 @@ from diagnose.rulebase.book import Book
 from diagnose.rulebase.sayings import sayings_of
 from diagnose.words.heard import NEAREST, Heard
 from diagnose.words.reader import LONGEST, Reader
+from tests import shipped
 from tests.golden import heard as golden
 
 EACH = 25
@@ -214,12 +215,10 @@ def test_ten_thousand_letters_are_read_in_part(reader: Reader) -> None:
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.text(max_size=60), min_size=1, max_size=3))
 def test_any_text_is_read_without_a_fault(texts: list[str]) -> None:
-    for text, heard in zip(texts, READER.hear(texts), strict=True):
+    reader = shipped.first().reader
+    for text, heard in zip(texts, reader.hear(texts), strict=True):
         assert heard.phrase == text
         assert all(SURE <= one.probability <= 1 for one in heard.taken)
         assert all(LIKELY <= one.probability < SURE for one in heard.likely)
         assert len({one.id for one in heard.taken}) == len(heard.taken)
         assert len(heard.nearest) <= NEAREST
-
-
-READER = Reader(golden.load())
