@@ -48,8 +48,8 @@ def test_check_for_machines(faulty: Path) -> None:
     assert fault["instead"]
     assert data["counts"]["defects"] == 2
     assert data["aliases"] == {}
-    shipped = json.loads(run("check", "--json").output)
-    assert shipped["aliases"] == shipped.book().renamed
+    told = json.loads(run("check", "--json").output)
+    assert told["aliases"] == shipped.book().renamed
 
 
 def test_the_environment_names_the_folder(monkeypatch: pytest.MonkeyPatch) -> None:
