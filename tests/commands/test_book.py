@@ -9,6 +9,7 @@ from click.testing import CliRunner, Result
 
 from diagnose.commands.book import book
 from diagnose.commands.main import main
+from tests import shipped
 
 GOOD = Path(__file__).parents[1] / "rulebase" / "good"
 
