@@ -38,6 +38,17 @@ def pytest_configure(config: pytest.Config) -> None:
     os.environ["DIAGNOSE_SHOP"] = "none"
 
 
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
+    """Give each worker one stretch of the tests, and the rest of a slow one to whoever is idle.
+
+    Tests of one file stay together, so what their file makes ready is made ready once.
+    """
+    from xdist.scheduler import WorkStealingScheduling
+
+    return WorkStealingScheduling(config, log) if config.getvalue("dist") == "load" else None
+
+
 @pytest.fixture(scope="session")
 def first() -> Session:
     """A session with the rule base that comes with the program; never to be changed."""
