@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from diagnose.drawing.marks import MARKS
-from diagnose.drawing.place import in_words, placed, split
+from diagnose.drawing.place import drawing_in_words, placed, split
 from diagnose.drawing.scenes import SCENES
 
 
@@ -21,12 +21,12 @@ def test_marks_come_in_the_order_in_which_they_are_given() -> None:
     spots = [*SCENES["wall"].spots][:2]
     marks = [f"hole at {spots[1]}", f"pear-hole at {spots[0]}"]
     assert [mark for mark, _ in placed("wall", marks)] == [MARKS["hole"], MARKS["pear-hole"]]
-    said = in_words("wall", marks)
+    said = drawing_in_words("wall", marks)
     assert said.index(MARKS["pear-hole"].says) > said.lower().index(MARKS["hole"].says)
 
 
 def test_a_drawing_without_marks_is_its_scene() -> None:
-    assert in_words("wall", []) == SCENES["wall"].says
+    assert drawing_in_words("wall", []) == SCENES["wall"].says
     assert placed("wall", []) == []
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.notes.findings import anything, in_words, not_understood, unsure, weighed
+from diagnose.notes.findings import anything, finding_in_words, not_understood, unsure, weighed
 from diagnose.reject.found import UNSURE, Looked, Unsure
 from diagnose.reject.reject import Reject
 from tests.notes.rejects import REJECTS, opened
@@ -10,7 +10,7 @@ from tests.notes.rejects import REJECTS, opened
 
 def test_a_reading_is_told_with_where_it_stands() -> None:
     session = opened(REJECTS["likely"])
-    told = {one.id: in_words(session, one) for one in session.reject.findings}
+    told = {one.id: finding_in_words(session, one) for one in session.reject.findings}
     assert told["sand-moisture"] == "moulding sand moisture: 5.2, 5.4 %, above its window"
     assert told["near-core"] == "nearness to a core: away from any core"
 
@@ -27,10 +27,10 @@ def test_all_that_was_found_is_weighed_once_the_strongest_first() -> None:
     groups = weighed(session, cause)
     texts = [text for group in groups for text in group.texts]
     known = [one for one in session.reject.findings if one.kind != UNSURE]
-    assert sorted(texts) == sorted(in_words(session, one) for one in known)
+    assert sorted(texts) == sorted(finding_in_words(session, one) for one in known)
     strength = {push.entry: abs(push.decibans) for push in session.explain(cause)}
     first = max(known, key=lambda one: strength.get(one.id, 0.0))
-    assert texts[0] == in_words(session, first)
+    assert texts[0] == finding_in_words(session, first)
     assert all(group.weighs for group in groups)
 
 
@@ -38,7 +38,7 @@ def test_without_a_cause_they_stand_together_in_the_order_in_which_they_came() -
     session = opened(REJECTS["likely"])
     (group,) = weighed(session, "")
     known = [one for one in session.reject.findings if one.kind != UNSURE]
-    assert group.texts == tuple(in_words(session, one) for one in known)
+    assert group.texts == tuple(finding_in_words(session, one) for one in known)
     assert group.weighs == ""
 
 

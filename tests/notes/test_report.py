@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from diagnose.notes.report import MOST_CAUSES, NOTHING, as_data, as_text, warnings
-from diagnose.session.rejectfile import Reading, read_reject
+from diagnose.session.rejectfile import FileRead, read_reject
 from diagnose.session.session import Session
 
 TOLD = """\
@@ -23,12 +23,12 @@ measured:
   moulding sand moisture: 6.5 %
   gloss of the paint: 3 tins
 """
-Read = Callable[[str], Reading]
+Read = Callable[[str], FileRead]
 
 
 @pytest.fixture
 def read(tmp_path: Path, session: Session) -> Read:
-    def reading(text: str) -> Reading:
+    def reading(text: str) -> FileRead:
         path = tmp_path / "reject.yaml"
         path.write_text(text, encoding="utf-8")
         return read_reject(path, session)
@@ -65,7 +65,7 @@ def test_the_ranking_is_that_of_the_session(read: Read) -> None:
 def test_lines_and_data_say_the_same(read: Read) -> None:
     reading = read(TOLD)
     session = reading.session
-    data = json.loads(json.dumps(as_data(session, reading)))
+    data = json.loads(json.dumps(as_data(session, reading, 50)))
     assert [one["id"] for one in data["causes"]] == [one.id for one in session.causes()]
     assert [one["id"] for one in data["defects"]] == [one.id for one in session.defects()]
     assert data["warnings"] == warnings(session, reading)
@@ -84,7 +84,7 @@ def test_lines_and_data_say_the_same(read: Read) -> None:
 def test_where_nothing_was_understood_nothing_is_claimed(read: Read, seen: str) -> None:
     reading = read(f"seen: [{seen}]\n")
     session = reading.session
-    data = as_data(session, reading)
+    data = as_data(session, reading, 50)
     assert (data["causes"], data["defects"], data["accounts"]) == ([], [], [])
     assert warnings(session, reading)[0] == NOTHING
     assert "Likely causes" not in as_text(session, reading)

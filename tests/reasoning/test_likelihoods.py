@@ -62,7 +62,7 @@ def test_a_fault_is_called_by_its_name_more_often_than_by_that_of_its_look_alike
 
 
 def test_every_table_of_the_shipped_book_is_a_probability(first: Session) -> None:
-    for found in first.desk.look_tables:
+    for found in first.desk.model.looks:
         assert (found.rows > 0).all()
         assert found.rows.sum(axis=1) == pytest.approx(1.0)
         assert found.of_account[-1] == 0
@@ -80,7 +80,7 @@ def test_the_shipped_looks_say_something_of_some_account() -> None:
     desk = shipped.first().desk
     silent = [
         name
-        for name, found in zip(desk.looks, desk.look_tables, strict=True)
+        for name, found in zip(desk.looks, desk.model.looks, strict=True)
         if not found.of_account.any()
     ]
     assert len(silent) < 0.2 * len(desk.looks)
