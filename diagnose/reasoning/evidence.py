@@ -17,6 +17,7 @@ from diagnose.engine.posterior import Evidence, log_looks, normalised
 from diagnose.reasoning.derived import mean_of, turned, work_sum
 from diagnose.reasoning.graded import heard_checks, heard_looks
 from diagnose.reasoning.setup import CALLED, Desk, answer_numbers
+from diagnose.reasoning.sighted import shown_by, sight_of
 from diagnose.reject.reject import CALLED as NAMED
 from diagnose.reject.reject import (
     CHECK,
@@ -199,7 +200,7 @@ def excluding(book: Book, reject: Reject) -> list[tuple[Found, Found]]:
 def _called_for(book: Book, look: str) -> dict[str, set[str]]:
     """Return look -> answers under which ``look`` makes sense at all."""
     fitting: dict[str, set[str]] = {}
-    todo = [look]
+    todo = [look] if look in book.looks else []
     while todo:
         for other, allowed in book.looks[todo.pop()].only_if.items():
             fitting[other] = fitting.get(other, {*allowed}) & {*allowed}
@@ -219,12 +220,27 @@ def evidence_of(desk: Desk, reject: Reject) -> Evidence:
         looks[desk.looks[CALLED]] = answer_numbers(desk, CALLED, named)
     answered = {f.id for f in reject.found if f.kind != RULED_OUT}
     answered |= {CALLED} if named else set()
-    graded = heard_looks(desk, reject.heard, answered)
+    graded = heard_looks(desk, reject.heard, answered) | _measured_sights(desk, reject)
     for look in graded.keys() & looks.keys():  # answers that were ruled out, or follow from others
         may = looks.pop(look)
         graded[look] = tuple(x if k in may else 0.0 for k, x in enumerate(graded[look]))
     findings = heard_checks(desk, reject.heard, answered) | _findings(desk, reject)
     return Evidence(*_once_a_sight(desk, looks, findings, graded))
+
+
+def _measured_sights(desk: Desk, reject: Reject) -> dict[int, tuple[float, ...]]:
+    """Return the likelihoods of the readings taken on the casting, under each of their bands."""
+    return {
+        desk.looks[found.id]: sight_of(
+            measurement,
+            desk.window(measurement),
+            found.readings,
+            measurement.repeatability,
+        )
+        for found in reject.found
+        if found.kind == MEASUREMENT and found.id in desk.looks
+        for measurement in [desk.book.measurements[found.id]]
+    }
 
 
 def _findings(desk: Desk, reject: Reject) -> dict[int, Weights]:
@@ -253,7 +269,9 @@ def _once_a_sight(
     findings: dict[int, Weights],
     graded: dict[int, tuple[float, ...]],
 ) -> tuple[dict[int, tuple[int, ...]], dict[int, Weights], dict[int, tuple[float, ...]]]:
-    """Let looks that ask after one fact count once: an answer before words, then what says most.
+    """Let looks that ask after one fact count once: what was answered or measured before words.
+
+    Of several such, what says most counts.
 
     A look that makes sense only under some answers of another one refines it, so both count. What
     each says is measured over the accounts as they stand before anything is known.
@@ -281,8 +299,9 @@ def _rank(
     number: int,
 ) -> tuple[bool, bool, float]:
     """Return how a look ranks among those that ask after the same fact."""
-    answered = len(looks.get(number, ())) == 1
-    return answered, number in looks, _says(desk, looks, graded, number)
+    measured = list(desk.looks)[number] in desk.book.measurements
+    answered = measured or len(looks.get(number, ())) == 1
+    return answered, measured or number in looks, _says(desk, looks, graded, number)
 
 
 def _says(
@@ -363,7 +382,7 @@ def _against_window(desk: Desk, name: str, values: tuple[float, ...], error: flo
         high,
         chances,
         _standing(chances, window),
-        _speaks_for(desk.book, measurement, chances),
+        _speaks_for(desk, name, values, chances),
     )
 
 
@@ -382,8 +401,12 @@ def _standing(chances: tuple[float, float, float], window: Window | None) -> str
 
 
 def _speaks_for(
-    book: Book, measurement: Measurement, chances: tuple[float, float, float]
+    desk: Desk, name: str, values: tuple[float, ...], chances: tuple[float, float, float]
 ) -> tuple[str, ...]:
+    """Return the names of the conditions, or of a reading on the casting the faults, it tells."""
+    book, measurement = desk.book, desk.book.measurements[name]
+    if name in desk.looks:
+        return tuple(book.defects[one].name for one in shown_by(desk, name, values))
     best = max(range(3), key=chances.__getitem__)
     sides = (tuple(measurement.low_speaks_for), (), tuple(measurement.high_speaks_for))
     return tuple(book.conditions[name].name for name in sides[best])

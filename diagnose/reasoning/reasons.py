@@ -31,6 +31,7 @@ from diagnose.reasoning.evidence import (
     readings_of,
 )
 from diagnose.reasoning.setup import CALLED, Desk, account_log_priors
+from diagnose.reasoning.sighted import shown_by
 from diagnose.reject.reject import CALLED as NAMED
 from diagnose.reject.reject import (
     CHECK,
@@ -193,7 +194,7 @@ class Reasons:
             LOOK: looks,
             RULED_OUT: looks,
             CHECK: findings,
-            MEASUREMENT: findings.keys() | self.desk.book.taken_by_sums(),
+            MEASUREMENT: {*findings, *looks, *self.desk.book.taken_by_sums()},
         }
         return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
@@ -277,14 +278,22 @@ class Reasons:
         for reading in readings_of(self.desk, self.reject):
             if max(reading.chances[0], reading.chances[2]) < CLEARLY:
                 continue
-            entry = self.desk.book.measurements[reading.id]
-            side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
-            if self._responsible(probabilities, set(side)) < EXPLAINED:
+            if self._explains(probabilities, reading) < EXPLAINED:
                 told.append(
                     f"{reading_text(reading)} is {reading.words} but explains little of "
                     "this reject. Put it right, but do not stop looking."
                 )
         return told
+
+    def _explains(self, probabilities: Floats, reading: Reading) -> float:
+        """Return how much of the responsibility goes with what a reading speaks for."""
+        entry = self.desk.book.measurements[reading.id]
+        if reading.id in self.desk.looks:
+            shown = shown_by(self.desk, reading.id, reading.values)
+            accounts = zip(probabilities, self.desk.accounts, strict=False)
+            return float(sum(p for p, account in accounts if account.defect in shown))
+        side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
+        return self._responsible(probabilities, set(side))
 
     def _responsible(self, probabilities: Floats, conditions: set[str]) -> float:
         accounts = self.desk.accounts
@@ -314,6 +323,8 @@ class Reasons:
             words = book.looks[name].answers[answer].say
         elif prospect.kind == CHECK:
             words = book.checks[name].answers[answer]
+        elif name in self.desk.looks:
+            words = book.measurements[name].bands[answer].say
         else:
             words = f"{answer} its window"
         text = f"{entry_title(self.desk, name)}: {words}"

@@ -78,7 +78,8 @@ class Desk:
     ``accounts``: all but the last, "none of these". ``account_links``: (accounts, longest path)
     indices into ``strengths``, -1 beyond the end. ``log_besides``: (accounts) what else weighs an
     account, in logarithms: P(what it needs) and how often its defect is scrapped. ``answers``: for
-    each look its answer ids.
+    each look its answer ids. Readings taken on the casting stand among the looks, their bands among
+    the answers.
     """
 
     book: Book
@@ -207,8 +208,9 @@ class _Builder:
         self.defects = {name: number for number, name in enumerate(book.defects)}
         self.links = list(live_links(book, *self.known))
         looks = [n for n, look in book.looks.items() if in_scope(look.scope, *self.known)]
+        looks += [n for n, one in book.measurements.items() if one.bands and self._measured(one)]
         self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
-        self.answers = (*(tuple(book.looks[name].answers) for name in looks), tuple(book.defects))
+        self.answers = (*(tuple(book.answers_of(name)) for name in looks), tuple(book.defects))
         told = [(n, c) for n, c in book.checks.items() if in_scope(c.scope, *self.known)]
         read = [(n, m) for n, m in book.measurements.items() if in_scope(m.scope, *self.known)]
         finders: list[tuple[str, Check | Measurement]] = [*told, *read]
@@ -216,6 +218,10 @@ class _Builder:
         # does a reading for which this job has no window.
         self.finders = [(n, entry) for n, entry in finders if any(self._sides(entry))]
         self.findings = {name: number for number, (name, _) in enumerate(self.finders)}
+
+    def _measured(self, reading: Measurement) -> bool:
+        """Tell whether a reading can be held against something in this job."""
+        return in_scope(reading.scope, *self.known) and window_for(reading, self.scope) is not None
 
     def network(self) -> Network:
         """Return the shape of the network."""

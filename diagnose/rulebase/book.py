@@ -10,10 +10,13 @@ Sources are keys of ``knowledge/sources.yaml``, or ``common practice``, or ``fro
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 Figure = str | float
 Id = str
+End = str | float | None
+"""An end of a band of readings: see ``Band``."""
 
 
 def spaced(name: str) -> str:
@@ -238,6 +241,20 @@ class Sum(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Band(Entry):
+    """One band of a reading that is taken on the casting, as an answer of a look is.
+
+    ``between``: its low and high end in the measurement's unit; nothing for an open one; ``low`` or
+    ``high`` for the end of the job's window, ``0.85 low`` for that part of it. ``usual``: as of
+    ``Answer``.
+    """
+
+    say: str
+    usual: Figure
+    between: tuple[End, End]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Measurement(Entry):
     """A reading with a unit.
 
@@ -246,7 +263,9 @@ class Measurement(Entry):
     ``low_speaks_for`` / ``high_speaks_for``: condition -> share of cases with that condition in
     which the quantity really lies below / above the window. ``worked_out``: how it follows from
     other readings where it was not measured itself. ``keeps``: hours in which a reading loses
-    half its say on what is poured then; None where it does not age.
+    half its say on what is poured then; None where it does not age. ``bands``: for a reading taken
+    on the casting, that is, a sight with a number: defects and conditions say under ``shows`` how
+    often each is found, and it speaks for no condition by itself. ``same_sight``: as of ``Look``.
     """
 
     name: str
@@ -262,6 +281,8 @@ class Measurement(Entry):
     high_speaks_for: dict[Id, Figure] = field(default_factory=dict)
     worked_out: Sum | None = None
     keeps: float | None = None
+    bands: dict[Id, Band] = field(default_factory=dict)
+    same_sight: tuple[Id, ...] = ()
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
 
@@ -378,6 +399,15 @@ class Book(Entry):
         """Return the measurements that go into a quantity worked out from them."""
         sums = (measurement.worked_out for measurement in self.measurements.values())
         return frozenset(name for sum_ in sums if sum_ for name in sum_.takes.values())
+
+    def answers_of(self, name: Id) -> Mapping[Id, Answer | Band]:
+        """Return the answers of a look, or the bands of a reading taken on the casting."""
+        look = self.looks.get(name)
+        return self.measurements[name].bands if look is None else look.answers
+
+    def seen(self) -> tuple[Id, ...]:
+        """Return all that is seen of the casting: the looks, then the readings with bands."""
+        return (*self.looks, *(n for n, reading in self.measurements.items() if reading.bands))
 
     def figure(self, value: Figure, *, base_rate: bool = False) -> float:
         """Return a figure as a number; a word is looked up in the scale."""

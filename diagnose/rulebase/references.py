@@ -9,6 +9,8 @@ from typing import Any
 from diagnose.rulebase.book import Book, Figure, Scope, Sum
 from diagnose.rulebase.yamlread import Steps
 
+SEEN = ("looks", "measurements")
+"""Where what is seen of the casting stands: in words, or with a number."""
 UNWRITTEN_SOURCES = ("common practice", "from memory")
 """What may stand for a source without standing in the section of sources."""
 
@@ -45,11 +47,11 @@ def references(book: Book) -> Iterator[Reference]:
             yield Reference((*here, "to"), link.to, ("conditions", "defects"))
             yield from _each((*here, "needs"), link.needs, "conditions")
             yield from _sources(here, link)
-        yield from _keys((*at, "shows"), condition.shows, "looks")
+        yield from _keys((*at, "shows"), condition.shows, *SEEN)
         yield from _sources(at, condition)
     for name, defect in book.defects.items():
         at = ("defects", name)
-        yield from _keys((*at, "shows"), defect.shows, "looks")
+        yield from _keys((*at, "shows"), defect.shows, *SEEN)
         yield from _each((*at, "look alikes"), defect.look_alikes, "defects")
         yield from _sources(at, defect)
     for name, pair in book.pairs.items():
@@ -94,6 +96,7 @@ def _from_the_shop(book: Book) -> Iterator[Reference]:
         for number, window in enumerate(measurement.windows):
             yield from _sources((*at, "windows", number), window)
         yield from _sum((*at, "worked out"), measurement.worked_out)
+        yield from _each((*at, "same sight as"), measurement.same_sight, *SEEN)
         yield from _sources(at, measurement)
 
 
@@ -105,14 +108,14 @@ def _sum(steps: Steps, sum_: Sum | None) -> Iterator[Reference]:
         yield from _each((*steps, "replaces"), sum_.replaces, "measurements")
 
 
-def _each(steps: Steps, names: tuple[str, ...], section: str) -> Iterator[Reference]:
+def _each(steps: Steps, names: tuple[str, ...], *sections: str) -> Iterator[Reference]:
     for number, name in enumerate(names):
-        yield Reference((*steps, number), name, (section,))
+        yield Reference((*steps, number), name, sections)
 
 
-def _keys(steps: Steps, names: dict[str, Any], section: str) -> Iterator[Reference]:
+def _keys(steps: Steps, names: dict[str, Any], *sections: str) -> Iterator[Reference]:
     for name in names:
-        yield Reference((*steps, name), name, (section,), key=True)
+        yield Reference((*steps, name), name, sections, key=True)
 
 
 def _sources(steps: Steps, entry: Any) -> Iterator[Reference]:
@@ -143,6 +146,8 @@ def figures(book: Book) -> Iterator[WrittenFigure]:
         at = ("measurements", name)
         yield from _table((*at, "low speaks for"), measurement.low_speaks_for)
         yield from _table((*at, "high speaks for"), measurement.high_speaks_for)
+        for name, band in measurement.bands.items():
+            yield WrittenFigure((*at, "bands", name, "usual"), band.usual)
 
 
 def _tables(steps: Steps, tables: dict[str, dict[str, Figure]]) -> Iterator[WrittenFigure]:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from diagnose.basics.errors import Problem
 from diagnose.rulebase.checks import (
     answer_count,
+    bands,
     blank_text,
     clique,
     cycles,
@@ -57,6 +58,7 @@ MUST_HOLD: tuple[Check, ...] = (
     units.check,
     drawings.check,
     windows.check,
+    bands.check,
     sums.check,
     clique.check,
 )
