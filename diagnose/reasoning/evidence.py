@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import sqrt
 
 import numpy as np
 
@@ -49,7 +50,8 @@ class Reading:
     of the true value lying below, within, above it. ``speaks_for``: names of the conditions on
     the side on which it probably lies. ``working``: how it follows from other readings; empty
     for one that was measured. ``replaces``: readings that are in it and say nothing besides.
-    ``fresh``: the share of its say that is left after the age of the sample.
+    ``fresh``: the share of its say that is left after the age of the sample. ``error``: standard
+    deviation of the mean of ``values``.
     """
 
     id: str
@@ -64,6 +66,7 @@ class Reading:
     working: tuple[str, ...] = ()
     replaces: tuple[str, ...] = ()
     fresh: float = 1.0
+    error: float = 0.0
 
 
 def look_found(book: Book, look: str, answer: str, said: str = "") -> Found:
@@ -383,6 +386,7 @@ def _against_window(desk: Desk, name: str, values: tuple[float, ...], error: flo
         chances,
         _standing(chances, window),
         _speaks_for(desk, name, values, chances),
+        error=error / sqrt(len(values)),
     )
 
 

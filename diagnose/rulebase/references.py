@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from diagnose.rulebase.book import Book, Figure, Scope, Sum
+from diagnose.rulebase.book import Amount, Book, Figure, Scope, Sum
 from diagnose.rulebase.yamlread import Steps
 
 SEEN = ("looks", "measurements")
@@ -71,7 +71,8 @@ def references(book: Book) -> Iterator[Reference]:
         at = ("actions", name)
         yield from _each((*at, "cures"), action.cures, "conditions")
         yield from _each((*at, "invites"), action.invites, "defects")
-        yield from _sum((*at, "worked"), action.worked)
+        for number, amount in enumerate(action.worked):
+            yield from _amount((*at, "worked", number), amount)
         yield from _each((*at, "caution"), action.caution, "cautions")
         yield from _sources(at, action)
     for name, caution in book.cautions.items():
@@ -106,6 +107,16 @@ def _sum(steps: Steps, sum_: Sum | None) -> Iterator[Reference]:
             for name, measurement in getattr(sum_, part).items():
                 yield Reference((*steps, part, name), measurement, ("measurements",))
         yield from _each((*steps, "replaces"), sum_.replaces, "measurements")
+
+
+def _amount(steps: Steps, amount: Amount) -> Iterator[Reference]:
+    for part in ("takes", "aims"):
+        for name, measurement in getattr(amount, part).items():
+            yield Reference((*steps, part, name), measurement, ("measurements",))
+    for part in ("change", "start"):
+        if name := getattr(amount, part):
+            yield Reference((*steps, part), name, ("measurements",))
+    yield from _sources(steps, amount)
 
 
 def _each(steps: Steps, names: tuple[str, ...], *sections: str) -> Iterator[Reference]:

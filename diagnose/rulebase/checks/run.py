@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from diagnose.basics.errors import Problem
 from diagnose.rulebase.checks import (
+    amounts,
     answer_count,
     bands,
     blank_text,
@@ -65,6 +66,7 @@ MUST_HOLD: tuple[Check, ...] = (
 """Without these the book cannot be worked with; loading it runs them too."""
 
 OUGHT_TO_HOLD: tuple[Check, ...] = (
+    amounts.check,
     overlapping_answers.check,
     look_alikes.check,
     pairs.check,
