@@ -271,7 +271,8 @@ class Amount(Entry):
     the unit of the amount. ``at_once``: the most that is safe at one time (a factor for ``times``);
     None where too much does no harm; ``rounds``: what one such time is, in the plural; ``start``:
     the reading from which these are counted, where the amount is a temperature. ``most``: more than
-    this never, by this way. ``care``: the safety rule beside it. ``otherwise``: said only where none before it could be worked.
+    this never, by this way. ``care``: the safety rule beside it. ``otherwise``: said only where
+    none before it could be worked.
     """
 
     say: str
