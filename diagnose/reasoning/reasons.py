@@ -27,6 +27,7 @@ from diagnose.reasoning.evidence import evidence_of, excluding
 from diagnose.reasoning.ranking import likeliest
 from diagnose.reasoning.readings import CLEARLY, Reading, reading_of, readings_of
 from diagnose.reasoning.setup import CALLED, RUNS, SEED, Desk, account_log_priors
+from diagnose.reasoning.sighted import shown_by
 from diagnose.reject.found import CALLED as NAMED
 from diagnose.reject.found import (
     CHECK,
@@ -190,7 +191,7 @@ class Reasons:
             LOOK: looks,
             RULED_OUT: looks,
             CHECK: findings,
-            MEASUREMENT: findings.keys() | self.desk.book.taken_by_sums(),
+            MEASUREMENT: {*findings, *looks, *self.desk.book.taken_by_sums()},
         }
         return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
@@ -275,14 +276,23 @@ class Reasons:
         for reading in readings_of(self.desk, self.reject):
             if max(reading.chances[0], reading.chances[2]) < CLEARLY:
                 continue
-            entry = self.desk.book.measurements[reading.id]
-            side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
-            if self._responsible(set(side)) < EXPLAINED:
+            if self._explains(reading) < EXPLAINED:
                 told.append(
                     f"{reading_text(reading)} is {reading.words} but explains little of "
                     "this reject. Put it right, but do not stop looking."
                 )
         return told
+
+    def _explains(self, reading: Reading) -> float:
+        """Return how much of the responsibility goes with what a reading speaks for."""
+        entry = self.desk.book.measurements[reading.id]
+        if reading.id in self.desk.looks:
+            shown = shown_by(self.desk, reading.id, reading.values)
+            numbers = [k for k, name in enumerate(self.desk.book.defects) if name in shown]
+            named = np.isin(self.desk.model.network.defect[:-1], numbers)
+            return float(self.probabilities[:-1][named].sum())
+        side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
+        return self._responsible(set(side))
 
     def _responsible(self, conditions: set[str]) -> float:
         """Return the probability that the responsible account runs through one of these."""
@@ -316,6 +326,8 @@ class Reasons:
             words = book.looks[name].answers[answer].say
         elif prospect.kind == CHECK:
             words = book.checks[name].answers[answer]
+        elif name in self.desk.looks:
+            words = book.measurements[name].bands[answer].say
         else:
             words = f"{answer} its window"
         text = f"{entry_title(self.desk, name)}: {words}"
