@@ -3,66 +3,41 @@
 from __future__ import annotations
 
 import traceback
-from typing import ClassVar
 
 from rich.text import Text
-from textual.app import App
-from textual.binding import Binding, BindingType
-from textual.events import Resize
 from textual.screen import ModalScreen, Screen
-from textual.theme import Theme
 
 from diagnose.basics.errors import Fault
 from diagnose.session.autosave import Bench, new_bench, resumed_bench
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
 from diagnose.terminal.screens.about import About
-from diagnose.terminal.screens.allkeys import AllKeys
 from diagnose.terminal.screens.ask import Ask
 from diagnose.terminal.screens.frame import Go, Step
-from diagnose.terminal.screens.keys import LEAVE
 from diagnose.terminal.screens.note import Note
 from diagnose.terminal.screens.pick import Pick, numbered
 from diagnose.terminal.screens.readings import Readings
 from diagnose.terminal.screens.said import Said
 from diagnose.terminal.screens.see import See
-from diagnose.terminal.screens.small import Small, too_small
 from diagnose.terminal.screens.start import Start
 from diagnose.terminal.screens.sums import Sums
 from diagnose.terminal.screens.verdict import Verdict
+from diagnose.terminal.screens.window import Window
 
 STEPS: dict[str, type[Step]] = {
     step.place: step for step in (About, See, Ask, Readings, Verdict, Note, Said, Sums)
 }
 ORDER = ("about", "see", "ask", "readings", "verdict", "note")
-CONTRAST = Theme(
-    name="contrast",
-    primary="#ffffff",
-    accent="#ffd75f",
-    foreground="#ffffff",
-    background="#000000",
-    surface="#000000",
-    panel="#000000",
-)
 
 
-class DiagnoseApp(App[None]):
+class DiagnoseApp(Window[None]):
     """Works one reject after another, each kept at every change."""
 
-    CSS_PATH = "style.tcss"
-    ENABLE_COMMAND_PALETTE = False
-    AUTO_FOCUS = ""
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "stay_calm", priority=True)]
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (78, "-wide")]  # noqa: RUF012 - Textual's own type
-
     def __init__(self, session: Session, shelf: Shelf, *, colour: bool = True) -> None:
-        super().__init__(ansi_color=not colour)
+        super().__init__(colour=colour)
         self.session = session
         self.shelf = shelf
         self.bench: Bench | None = None
-        self.animation_level = "none"
-        self.register_theme(CONTRAST)
-        self.theme = CONTRAST.name
 
     def on_mount(self) -> None:
         """Begin with the shelf, or with the reject that was handed over."""
@@ -133,17 +108,6 @@ class DiagnoseApp(App[None]):
         done = ("Taken back." if back else "Put back.") if moved[0] else "There is nothing more."
         here.say(done)
 
-    def action_all_keys(self) -> None:
-        """Show all keys, those of this screen first."""
-        self.push_screen(AllKeys(getattr(self.screen, "place", "start")))
-
-    def action_stay_calm(self) -> None:
-        """Say that nothing is lost and how to leave."""
-        if isinstance(self.screen, Step):
-            self.screen.say(
-                f"Nothing is lost. To leave: {LEAVE.shown}, or {LEAVE.twin} where you are typing."
-            )
-
     def action_leave(self) -> None:
         """Leave; ask first where the reject could not be kept."""
         here = self.screen
@@ -166,14 +130,6 @@ class DiagnoseApp(App[None]):
     def _leave_or_stay(self, chosen: str | None) -> None:
         if chosen == "go":
             self.exit()
-
-    def on_resize(self, event: Resize) -> None:
-        """Cover the screen while the window is too small, and go on when it grows."""
-        covered = isinstance(self.screen, Small)
-        if too_small(*event.size) and not covered:
-            self.push_screen(Small())
-        elif covered and not too_small(*event.size):
-            self.pop_screen()
 
     def _fatal_error(self) -> None:
         """Leave a short account of a mistake in the program, and where the reject is kept."""

@@ -1,0 +1,142 @@
+"""The page of the pack: one HTML file that needs no script and nothing from outside."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from diagnose.batch import figures, limits, minutes, told
+from diagnose.batch.actions import Action
+from diagnose.batch.charts import concentration, control, dose, pareto, trend
+from diagnose.batch.result import Batch, Chart, Concentration
+from diagnose.notes.wording import sentence
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+_BREAK = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]+")
+MOST_CHARTS, MOST_PLACES, MOST_CAUSES, MOST_ASIDE = 4, 8, 5, 40
+"""How many of each the page shows; the tables beside it hold all of them."""
+
+
+def html(batch: Batch, actions: Sequence[Action], today: date) -> str:
+    """Return the page; ``today``: the day of the meeting."""
+    places = sorted(batch.concentration, key=lambda one: (one.q, one.p))
+    finds = [one for one in places if told.found(one)]
+    return _template().render(
+        batch=batch,
+        names=told.names(batch),
+        day=figures.day(today),
+        today=today,
+        headline=told.headline(batch),
+        account=told.account(batch),
+        paretos=[_pareto(batch, way) for way in pareto.ways(batch)],
+        trend=_trend(batch),
+        charts=[_control(batch, chart) for chart in _worth_showing(batch)],
+        places=_places(batch, finds),
+        finds=finds[:MOST_PLACES],
+        tried=len(places),
+        readings=[one for one in batch.readings if told.found(one)],
+        tried_readings=len(batch.readings),
+        causes=batch.causes[:MOST_CAUSES],
+        actions=minutes.in_order(actions),
+        cautions=_cautions(batch, actions),
+        meaning=limits.meaning(batch),
+        cannot=limits.cannot_say(batch),
+        aside=batch.rows.aside[:MOST_ASIDE],
+        unknown=told.unknown(batch),
+    )
+
+
+def _worth_showing(batch: Batch) -> list[Chart]:
+    """Return the charts of all scrap and of what has a signal or a step, the first few."""
+    stepped = {change.defect for change in batch.changes}
+    shown = [
+        chart
+        for chart in batch.charts
+        if chart.points and (not chart.defect or control.signals(chart) or chart.defect in stepped)
+    ]
+    return shown[:MOST_CHARTS]
+
+
+def _pareto(batch: Batch, way: str) -> tuple[str, Any]:
+    lacking = pareto.left_out(batch, way)
+    besides = f"; not known for {', '.join(lacking)}" if lacking else ""
+    return f"By {way}{besides}", _marked(pareto.svg(batch, way))
+
+
+def _trend(batch: Batch) -> Any:
+    charts = [chart for chart in batch.charts if len(chart.points) > 1]
+    return _marked(trend.svg(charts)) if charts else ""
+
+
+def _control(batch: Batch, chart: Chart) -> tuple[str, Any, list[str]]:
+    return (
+        control.about(chart),
+        _marked(control.svg(chart, batch.changes)),
+        control.said(chart, batch.changes),
+    )
+
+
+def _places(batch: Batch, finds: Sequence[Concentration]) -> Any:
+    return _marked(concentration.svg(finds[:MOST_PLACES], told.names(batch))) if finds else ""
+
+
+def _cautions(batch: Batch, actions: Sequence[Action]) -> list[str]:
+    """Return the cautions of every cause on the page, then what always holds."""
+    shown = [text for cause in batch.causes[:MOST_CAUSES] for text in cause.cautions]
+    return [*dict.fromkeys([*shown, *minutes.cautions(batch, actions), limits.SAFETY])]
+
+
+def _marked(svg: str) -> Any:
+    from markupsafe import Markup
+
+    return Markup(svg)
+
+
+@cache
+def _template() -> Template:
+    """Return the template; Jinja is imported and the template compiled at first use."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    house = Environment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_finished,
+    )
+    house.filters |= {
+        "percent": figures.percent,
+        "number": figures.number,
+        "castings": figures.castings,
+        "chance": figures.chance,
+        "on": figures.day,
+        "sentence": sentence,
+        "place": concentration.place,
+        "tell": told.tell,
+    }
+    house.globals |= {
+        "ratio": figures.ratio,
+        "span": figures.between,
+        "reading": lambda one: told.about_reading(one).lines[0].text,
+        "curve": lambda one, fault: _marked(dose.svg(one, fault)),
+        "by": minutes.by,
+        "against": minutes.against,
+        "share_of": told.explained,
+        "reasons": told.reasons,
+    }
+    return house.get_template("page.html")
+
+
+def _finished(value: Any) -> Any:
+    """Keep a text on one line, and a figure with its percent sign."""
+    if isinstance(value, str) and not hasattr(value, "__html__"):
+        return _BREAK.sub(" ", value).replace(" %", "\u00a0%")
+    return value
