@@ -43,7 +43,8 @@ def headline(batch: Batch) -> list[str]:
     if len(these) > 1:
         first = next(at for at, one in enumerate(these, 1) if one.running >= MOST_OF_IT)
         part = "fault is" if first == 1 else f"{first} faults are"
-        told.append(f"The first {part} {percent(these[first - 1].running)} of it.")
+        if first < len(these):
+            told.append(f"The first {part} {percent(these[first - 1].running)} of it.")
     told += [sentence(changed(batch, change)) for change in batch.changes[:2]]
     if batch.causes:
         one = batch.causes[0]
@@ -199,7 +200,7 @@ def about_cause(batch: Batch, one: Cause) -> list[Section]:
         Line(f"At work with a probability of {percent(one.probability)}."),
         Line(explained(batch, one)),
         *(Line(sentence(text), f"{side}: ") for side, text in reasons(one)),
-        *([Line(one.action, "Do: ")] if one.action else []),
+        *([Line(sentence(one.action), "Do, once it is proved: ")] if one.action else []),
         *(Line(text, "Care: ") for text in one.cautions),
     ]
     return [Section(one.name, tuple(lines))]

@@ -22,12 +22,12 @@ from diagnose.batch.figures import days, percent
 from diagnose.batch.result import Change, Chart, Point
 
 KINDS = {
-    "p": "p chart: share of castings scrapped",
-    "u": "u chart: defects a casting",
-    "laney p": "p chart with Laney's correction",
-    "laney u": "u chart with Laney's correction",
-    "ewma": "EWMA chart: a slow drift shows",
-    "shares": "share of all scrap",
+    "p": "Share of castings scrapped (p chart)",
+    "u": "Defects a casting (u chart)",
+    "laney p": "Share of castings scrapped (p chart with Laney's correction)",
+    "laney u": "Defects a casting (u chart with Laney's correction)",
+    "ewma": "Smoothed share, in which a slow drift shows (EWMA chart)",
+    "shares": "Share of all scrap",
 }
 HIGH = 10
 _TALL, _LEFT, _TOP = 190.0, 46.0, 16.0
@@ -44,7 +44,7 @@ def about(chart: Chart) -> str:
     spread = ""
     if chart.kind.startswith("laney"):
         spread = f"; the spread is {chart.spread:.2f} times that of chance alone"
-    return f"{chart.name}: {kind}, middle {value(chart, chart.centre)}{spread}"
+    return f"{kind}, middle {value(chart, chart.centre)}{spread}"
 
 
 def signals(chart: Chart) -> list[Point]:
@@ -68,7 +68,11 @@ def said(chart: Chart, changes: Iterable[Change] = ()) -> list[str]:
 
 
 def _span(run: Sequence[Point]) -> str:
-    return run[0].at if len(run) == 1 else f"{run[0].at} to {run[-1].at}"
+    """Return from where to where a run goes: days in words, all else as it is called."""
+    first, last = run[0].at, run[-1].at
+    with suppress(ValueError):
+        return days(date.fromisoformat(first), date.fromisoformat(last))
+    return first if first == last else f"{first} to {last}"
 
 
 def _runs(points: Iterable[Point]) -> list[list[Point]]:
@@ -217,7 +221,7 @@ def svg(chart: Chart, changes: Sequence[Change] = ()) -> str:
         for figure in (0.0, chart.centre, frame.top)
     ]
     parts += [*_limits(chart, frame), *_points(chart, frame)]
-    told = f"{about(chart)}. {'; '.join(said(chart, changes))}"
+    told = f"{chart.name}: {about(chart)}. {'; '.join(said(chart, changes))}"
     return picture(f"Control chart of {chart.name}", told, _TOP + _TALL + 30, parts)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 WIDTH = 80
-LEAST = 40
+LEAST = 30
 """Columns below which a chart is drawn as if it had this many."""
 
 

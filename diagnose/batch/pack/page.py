@@ -76,7 +76,7 @@ def _trend(batch: Batch) -> Any:
 
 def _control(batch: Batch, chart: Chart) -> tuple[str, Any, list[str]]:
     return (
-        control.about(chart),
+        f"{chart.name}: {control.about(chart)}",
         _marked(control.svg(chart, batch.changes)),
         control.said(chart, batch.changes),
     )
