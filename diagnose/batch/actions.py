@@ -89,7 +89,11 @@ def _end(lines: list[str], start: int, column: int) -> int:
 
 def _kept(path: Path, text: str, wanted: list[Action]) -> list[Action]:
     """Write the file, once it is sure that it reads back as what is wanted."""
-    if _parsed(text.encode(), str(path)) != wanted:
+    try:
+        same = _parsed(text.encode(), str(path)) == wanted
+    except Fault:
+        same = False
+    if not same:
         raise Fault(
             f"{path} is laid out in a way that cannot be added to without losing something. "
             "Nothing was written. Give each action lines of its own, as in docs/batch.md."

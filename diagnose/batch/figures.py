@@ -33,6 +33,15 @@ def percent(share: float, *, sign: bool = True) -> str:
     return f"{text} %" if sign else text
 
 
+def narrow(share: float) -> str:
+    """Return a share in per cent for a column of five.
+
+    >>> narrow(1.0), narrow(0.0899), narrow(0.00004)
+    ('100 %', '9.0 %', '0.0 %')
+    """
+    return f"{100 * share:.0f} %" if share >= 0.0995 else f"{100 * share:.1f} %"
+
+
 def between(low: float, high: float) -> str:
     """Return an interval of shares.
 

@@ -10,7 +10,7 @@ from diagnose.batch.charts import control, dose, pareto
 from diagnose.batch.charts.concentration import place
 from diagnose.batch.charts.signs import DRAWN, Signs, bar
 from diagnose.batch.charts.trend import cut_to
-from diagnose.batch.figures import number, percent
+from diagnose.batch.figures import narrow, number, percent
 from diagnose.batch.result import Batch, Cause, Concentration, Movement
 from diagnose.batch.told import (
     about_cause,
@@ -64,7 +64,7 @@ def _bars(walk: Walk, width: int, signs: Signs) -> Iterator[Choice]:
         yield Choice(
             one.id,
             f"{cut_to(one.name, room):<{room}} {number(one.amount):>{figure}} "
-            f"{percent(one.share):>5} {drawn}".rstrip(),
+            f"{narrow(one.share):>5} {drawn}".rstrip(),
         )
 
 
@@ -134,9 +134,8 @@ def _charts(batch: Batch, defect: str, width: int, signs: Signs) -> Iterator[Sec
 
 def _curve(one: Movement, width: int, signs: Signs) -> list[Section]:
     rows = dose.in_characters(one, width=width, signs=signs)
-    return [Section("Rate at each reading", tuple(Line(row, drawn=True) for row in rows[1:]))][
-        : bool(rows)
-    ]
+    lines = tuple(Line(row, drawn=True) for row in rows)
+    return [Section("Rate at each reading", lines)] if lines else []
 
 
 def casting(walk: Walk) -> Section:

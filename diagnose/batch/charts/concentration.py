@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf, log
+from textwrap import wrap
 
 from diagnose.batch.charts.signs import DRAWN, LEAST, WIDTH, Signs, bar
 from diagnose.batch.charts.vector import (
@@ -52,11 +53,13 @@ def in_characters(
         here = bar(one.rate / most, left, signs.full)
         else_ = bar(one.rate_elsewhere / most, left, signs.light)
         many = f"{percent(one.rate)} ({number(one.bad)} of {number(one.poured)})"
+        times = f"{ratio(one.ratio, one.low, one.high)}, by chance: {chance(one.q)}"
+        beside = " " * (10 if width > 50 else 2)
         rows += [
-            f"{names.get(one.defect, one.defect)}: {place(one)}"[:width],
+            *wrap(f"{names.get(one.defect, one.defect)}: {place(one)}", width),
             f"  here    {here} {many}",
             f"  else    {else_} {percent(one.rate_elsewhere)}",
-            f"          {ratio(one.ratio, one.low, one.high)}, by chance: {chance(one.q)}",
+            *wrap(times, width, initial_indent=beside, subsequent_indent=beside),
         ]
     return rows
 

@@ -10,11 +10,6 @@ from diagnose.batch.result import Dose, Movement
 _EACH, _LEFT = 22.0, 190.0
 
 
-def title(one: Movement) -> str:
-    """Return what a curve is of."""
-    return f"{one.name}, {one.unit}" if one.unit else one.name
-
-
 def span(step: Dose) -> str:
     """Return the values of a step.
 
@@ -40,8 +35,7 @@ def in_characters(one: Movement, *, width: int = WIDTH, signs: Signs = DRAWN) ->
     left = max((len(span(step)) for step in one.curve), default=0)
     tells = [_told(step) for step in one.curve]
     room = width - left - 2 - max(map(len, tells), default=0)
-    rows = [title(one)] if one.curve else []
-    return rows + [
+    return [
         f"{span(step):>{left}} {bar(rate(step) / most, room, signs.full)} {told}"
         for step, told in zip(one.curve, tells, strict=True)
     ]
@@ -54,7 +48,7 @@ def _told(step: Dose) -> str:
 def svg(one: Movement, fault: str) -> str:
     """Return a curve as SVG; ``fault``: the name of what it is the rate of."""
     most = max(map(rate, one.curve), default=1.0) or 1.0
-    parts = [words(_LEFT - 8, 9, cut_title(one), anchor="end"), words(_LEFT, 9, f"rate of {fault}")]
+    parts = [words(_LEFT - 8, 9, _head(one), anchor="end"), words(_LEFT, 9, f"rate of {fault}")]
     for row, step in enumerate(one.curve):
         y = 20 + _EACH * row
         wide = (WIDE - _LEFT - 170) * rate(step) / most
@@ -68,6 +62,6 @@ def svg(one: Movement, fault: str) -> str:
     return picture(heading, told or "no curve", 26 + _EACH * len(one.curve), parts)
 
 
-def cut_title(one: Movement) -> str:
+def _head(one: Movement) -> str:
     """Return the head of the column of values, short enough to stand there."""
     return f"reading, {one.unit}" if one.unit else "reading"

@@ -8,7 +8,7 @@ from textwrap import wrap
 
 from diagnose.batch.charts.signs import DRAWN, LEAST, WIDTH, Signs, bar
 from diagnose.batch.charts.vector import GREY, WIDE, box, cut, line, picture, words
-from diagnose.batch.figures import number, percent
+from diagnose.batch.figures import narrow, number, percent
 from diagnose.batch.result import Bar, Batch
 
 COUNT, WEIGHT, COST, PATTERN = "count", "weight", "cost", "pattern"
@@ -69,17 +69,17 @@ def in_characters(
 
 def _lines(these: Sequence[Piece], head: str, width: int, signs: Signs) -> list[str]:
     figure = max([len(head), *(len(number(one.amount)) for one in these)])
-    room = min(max((len(one.name) for one in these), default=10), 26, width // 3)
+    longest = max((len(one.name) for one in these), default=10)
+    room = max(4, min(longest, 26, width // 3, width - figure - 13))
     left = width - room - figure - 14
     most = max((one.share for one in these), default=1.0)
     rows = [f"{'':{room}} {head:>{figure}} share  sum"] if these else []
     for one in these:
         first, *more = wrap(one.name, room) or [""]
-        share, running = percent(one.share), f"{100 * one.running:.0f} %"
+        share, running = narrow(one.share), f"{100 * one.running:.0f} %"
         drawn = bar(one.share / most, left, signs.full)
-        rows.append(
-            f"{first:{room}} {number(one.amount):>{figure}} {share:>5} {running:>5} {drawn}"
-        )
+        amount = f"{number(one.amount):>{figure}}"
+        rows.append(f"{first:{room}} {amount} {share:>5} {running:>5} {drawn}".rstrip())
         rows += more
     return rows
 

@@ -46,8 +46,10 @@ def signs_for(encoding: str) -> Signs:
 def bar(share: float, width: int, sign: str) -> str:
     """Return a bar of at most ``width`` columns; anything above nought shows.
 
-    >>> bar(0.5, 8, "#"), bar(0.001, 8, "#"), bar(0, 8, "#")
-    ('####', '#', '')
+    >>> bar(0.5, 8, "#"), bar(0.001, 8, "#"), bar(0, 8, "#"), bar(1, -2, "#")
+    ('####', '#', '', '')
     """
+    if width < 1:
+        return ""
     columns = min(width, round(share * width))
     return sign * (max(columns, 1) if share > 0 else 0)

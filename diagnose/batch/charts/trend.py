@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import wrap
 
 from diagnose.batch.charts.control import columns, value
 from diagnose.batch.charts.signs import DRAWN, LEAST, WIDTH, Signs
 from diagnose.batch.charts.vector import WIDE, cut, diamond, line, picture, words
 from diagnose.batch.result import Chart
 
+LEAST_DRAWN = 12
+"""Columns that a line of the trend needs; where there are fewer, it has a line to itself."""
 _HIGH, _LEFT, _RIGHT = 34.0, 190.0, WIDE - 150.0
 
 
@@ -20,6 +23,16 @@ def in_characters(
     tells = [_told(chart) for chart in shown]
     room = min(max((len(chart.name) for chart in shown), default=0), max(width, LEAST) // 3)
     left = max(width, LEAST) - room - 2 - max(map(len, tells), default=0)
+    if left < LEAST_DRAWN:
+        left = max(width, LEAST) - 2
+        return [
+            row
+            for chart, told in zip(shown, tells, strict=True)
+            for row in (
+                *wrap(f"{chart.name}: {told}", left + 2),
+                f"  {_drawn(chart, left, signs)}",
+            )
+        ]
     return [
         f"{cut_to(chart.name, room):<{room}} {_drawn(chart, left, signs)} {told}"
         for chart, told in zip(shown, tells, strict=True)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import escape as _escape
 
+_NO_XML = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 INK, GREY, PALE = "#000", "#888", "#d9d9d9"
 WIDE = 720
 """Units across a chart."""
@@ -24,6 +26,15 @@ def picture(title: str, description: str, height: float, parts: Iterable[str]) -
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
         f"{''.join(parts)}</svg>\n"
     )
+
+
+def escape(text: str) -> str:
+    r"""Return a text that XML takes, whatever a sheet holds.
+
+    >>> escape("a < b\x07")
+    'a &lt; b '
+    """
+    return _escape(_NO_XML.sub(" ", text))
 
 
 def words(x: float, y: float, text: str, *, anchor: str = "start", bold: bool = False) -> str:

@@ -98,6 +98,6 @@ def _places(batch: Batch, width: int, signs: Signs) -> Iterator[Line]:
 def _movements(batch: Batch, width: int, signs: Signs) -> Iterator[Section]:
     for one in filter(told.found, batch.readings):
         lines = told.about_reading(one).lines
-        rows = dose.in_characters(one, width=width, signs=signs)[1:]
+        rows = dose.in_characters(one, width=width, signs=signs)
         title = f"{told.name_of(batch, one.defect)} moves with {one.name}"
         yield Section(title, (*lines, *_drawn(rows)))
