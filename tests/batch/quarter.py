@@ -343,7 +343,8 @@ KEY = """\
 # The made-up quarter, and what was planted in it
 
 Brook Lane Foundry is made up. Its people, patterns, heats, faults and readings are invented, and no
-rate here is anybody's. Written by `python -m tests.batch.quarter` (seed {seed}); change nothing by hand.
+rate here is anybody's. Written by `python -m tests.batch.quarter` (seed {seed}): change nothing by
+hand.
 
 - `scrap.csv`: {scrap} castings scrapped, in {lines} true rows, as two inspectors wrote them.
 - `poured.csv`: {poured} castings poured in {moulds} moulds, {first} to {last}.
@@ -354,14 +355,15 @@ Planted, as the chance for one casting:
 | What | Where | Else |
 |---|---|---|
 | blow from core gas | 7.5 % with cores of R. Tarn | 1.1 % with those of others (cored patterns) |
-| blow from mould gas, pinholes | 0.45 % and 0.30 %, times 4.5 for each per cent of moisture above 3.4 | |
+| blow from mould gas | 0.45 %, times 4.5 for each per cent of moisture above 3.4 | |
+| pinholes | 0.30 %, times 4.5 for each per cent of moisture above 3.4 | |
 | moisture of the sand | 3.4 %, from 9 February on rising slowly to 4.5 % on 31 March | |
 | misrun | 5.5 % of P-107, the thin plate | 0.4 %; nothing to do with the shift |
 | night shift | pours most of P-107, and so looks guilty of misruns: it is not | |
 | cold shut | 3.5 % in the fifth and sixth mould of a ladle | 0.4 % in the first four |
 | shift | 5.0 % on plate 3 from 2 March on | 0.4 % |
 | sticker | 4.5 % on plate 5 | 0.2 % |
-| slag | 0.7 %, but from heat to heat very unlike (a factor with the spread 0.8 of its logarithm) | |
+| slag | 0.7 %, very unlike from heat to heat (the logarithm has a spread of 0.8) | |
 | sand, shrinkage, run-out, core shift, broken | at chance everywhere | |
 
 True castings scrapped, before words and slips:
@@ -370,10 +372,10 @@ True castings scrapped, before words and slips:
 |---|---|
 {faults}
 
-Slips in `scrap.csv`: two rows copied twice, a count of -1, a count of "many", a date of 32 January, a
-row with 60 castings of a mould that has no such number, headings of a new page twice, a line about
-the furnace, totals of each month and of the quarter, and a small table of totals at the end. Words that
-nobody can know ({odd}) stand in about one row of seventy.
+Slips in `scrap.csv`: two rows copied twice, a count of -1, a count of "many", a date of 32 January,
+a row with 60 castings of a mould that holds far fewer, headings of a new page twice, a line about
+the furnace, totals of each month and of the quarter, and a small table of totals at the end. Words
+that nobody can know ({odd}) stand in about one row of seventy.
 """
 
 

@@ -299,7 +299,7 @@ def _cell(value: Any) -> Cell:
     if isinstance(value, bool):
         return str(value).upper()
     if isinstance(value, int | float | Decimal):
-        return float(value) if value == value else None  # noqa: PLR0124 - nan is no value
+        return float(value) if value == value else None
     if isinstance(value, datetime):
         return value.replace(tzinfo=None)
     return value if isinstance(value, date | time) else None

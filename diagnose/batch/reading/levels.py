@@ -87,7 +87,7 @@ class Levels:
         used = (number for number in range(len(names)) if counts[number])
         order = sorted(used, key=lambda number: natural(names[number]))
         place = np.full(len(names) + 1, -1, dtype=np.int32)
-        place[order] = np.arange(len(names), dtype=np.int32)
+        place[order] = np.arange(len(order), dtype=np.int32)
         place[-1] = -1
         return place, tuple(names[number] for number in order)
 

@@ -94,8 +94,9 @@ def keep_matched(
     """Set the lines aside of which more castings were scrapped than poured.
 
     Counted by day, heat and pattern, as far as both know them: first rows that are too many by
-    themselves, then all of a pouring whose rest still is. Where that is so for much of the scrap the
-    two do not belong together: then nothing is set aside, and there are no castings poured. Changes ``lines``; returns the castings poured and what to say.
+    themselves, then all of a pouring whose rest still is. Where that is so for much of the scrap
+    the two do not belong together: then nothing is set aside, and there are no castings poured.
+    Changes ``lines``; returns the castings poured and what to say.
     """
     keys = [
         key for key in ("day", "heat", "pattern")
@@ -117,7 +118,8 @@ def keep_matched(
         share = unfit / float(lines["castings"].sum())
         return {}, [
             f"{share:.0%} of the scrap does not fit the castings poured, by {', '.join(keys)}: "
-            "more is scrapped than poured. They are left out; look whether the dates are those of pouring."
+            "more is scrapped than poured. They are left out; look whether the dates are those of "
+            "pouring."
         ]
     _set_aside(sheets, lines, above, lost_here, made[of_lines], keys)
     return poured, []
