@@ -144,12 +144,18 @@ def _sorted_levels(gather: Gathered, tables: Sequence[Arrays]) -> dict[str, tupl
     """Sort the levels of every factor, in all tables at once, and return them."""
     found = {}
     for factor, levels in gather.shared.levels.items():
-        place, names = levels.sorting()
+        size = len(levels.names())
+        counts = np.zeros(size, dtype=np.int32)
+        for table in tables:
+            if factor in table:
+                codes = table[factor]
+                counts += np.bincount(codes[codes >= 0], minlength=size).astype(np.int32)
+        place, names = levels.sorting(counts)
         found[factor] = names
         for table in tables:
             if factor in table:
                 table[factor] = place[table[factor]]
-        for name, count, other, often in levels.slips()[:MOST_SLIPS]:
+        for name, count, other, often in levels.slips(counts)[:MOST_SLIPS]:
             gather.warnings.append(
                 f"{factor} {name!r} stands {count} times and is like {other!r}, which stands "
                 f"{often} times. They are kept apart."
@@ -228,7 +234,8 @@ def _words(gather: Gathered, named: Sequence[Named], lines: Arrays) -> tuple[Wor
     counts = _counted(gather, lines)
     return tuple(
         Word(
-            word.text, float(counts[n]), word.faults or ((UNKNOWN, 1.0),),
+            word.text, float(counts[n]),
+            word.faults or (((UNKNOWN, 1.0),) if word.how != "unused" else ()),
             "remark" if n in gather.shared.instead and word.faults else word.how,
         )
         for n, word in enumerate(named)
@@ -293,10 +300,8 @@ def _readings(gather: Gathered) -> Readings | None:
 
 
 def _own_units(gather: Gathered) -> Iterator[tuple[str, str]]:
-    from diagnose.batch.reading.readingsheet import quantities
-
     for page, _ in gather.of(READINGS):
-        for held in quantities(page).columns:
+        for held in page.columns:
             if held.holds.startswith(OWN):
                 yield held.holds, held.unit
 

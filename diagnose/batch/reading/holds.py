@@ -18,7 +18,7 @@ HOLDS: Mapping[str, tuple[str, ...]] = {
         "time", "clock", "hour", "time poured", "pour time", "pouring time", "time of day",
         "tap time", "time cast", "hr",
     ),
-    "shift": ("shift", "shift no", "turn", "crew", "gang", "sh", "day night", "d n"),
+    "shift": ("shift", "shift no", "turn", "gang", "sh", "day night", "d n"),
     "heat": (
         "heat", "heat no", "heat id", "melt", "melt no", "charge", "charge no", "cast no",
         "tap", "tap no", "ht", "ht no", "blow no",

@@ -78,23 +78,29 @@ class Levels:
             min(spelt.items(), key=lambda pair: (-pair[1], pair[0]))[0] for spelt in self._spelt
         ]
 
-    def sorting(self) -> tuple[Codes, tuple[str, ...]]:
-        """Return the place of each level once all are sorted, -1 last, and the sorted names."""
+    def sorting(self, counts: Codes) -> tuple[Codes, tuple[str, ...]]:
+        """Return the place of each level once all are sorted, -1 last, and the sorted names.
+
+        ``counts``: how often each stands in rows that are used; one that does not is left out.
+        """
         names = self.names()
-        order = sorted(range(len(names)), key=lambda number: natural(names[number]))
+        used = (number for number in range(len(names)) if counts[number])
+        order = sorted(used, key=lambda number: natural(names[number]))
         place = np.full(len(names) + 1, -1, dtype=np.int32)
-        place[order] = np.arange(len(names), dtype=np.int32)
+        place[order] = np.arange(len(order), dtype=np.int32)
         place[-1] = -1
         return place, tuple(names[number] for number in order)
 
-    def slips(self) -> list[tuple[str, int, str, int]]:
+    def slips(self, counts: Codes) -> list[tuple[str, int, str, int]]:
         """Return levels that are rare and like a common one: both, with how often they stand."""
         from rapidfuzz import fuzz, process
 
         names = self.names()
-        counts = [spelt.total() for spelt in self._spelt]
-        plain = {names[n]: counts[n] for n in range(len(names)) if len(names[n]) >= 5
-                 and not any(c.isdigit() for c in names[n])}  # fmt: skip
+        plain = {
+            names[n]: int(counts[n])
+            for n in range(len(names))
+            if counts[n] and len(names[n]) >= 5 and not any(c.isdigit() for c in names[n])
+        }
         found = []
         for name, count in plain.items():
             common = [other for other, often in plain.items() if often >= 10 * count]

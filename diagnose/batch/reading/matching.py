@@ -18,6 +18,7 @@ KEYS = ("day", "heat", "ladle", "pattern")
 """By what a casting scrapped is found among those poured."""
 TOO_MANY = 0.2
 """Share of the castings scrapped from which the two sheets do not belong together."""
+TINY = 1e-9
 ENOUGH = 0.5
 """Share of the lines for which a factor must be known from the sheet of poured to be taken up."""
 
@@ -38,10 +39,10 @@ def filled_in(lines: Arrays, poured: Arrays, factors: list[str], made: Sequence[
         open_ones = own < 0
         if not keys or not open_ones.any() or "day" not in keys:
             continue
-        only = _only_level(lines, poured, keys, factor)
+        only, some = _only_level(lines, poured, keys, factor)
         found = np.where(open_ones, only, own).astype(np.int32)
         gained = int(((found >= 0) & open_ones).sum())
-        if factor not in factors and (found >= 0).mean() < ENOUGH:
+        if factor not in factors and (found >= 0).sum() < ENOUGH * some.sum():
             continue
         if gained:
             remarks.append(
@@ -58,8 +59,13 @@ def _known(table: Arrays, key: str) -> bool:
     return key in table and bool((table[key] > nothing).mean() > ENOUGH)
 
 
-def _only_level(lines: Arrays, poured: Arrays, keys: Sequence[str], factor: str) -> Codes:
-    """Return for each line the one level that was poured under its keys, -1 if none or several."""
+def _only_level(
+    lines: Arrays, poured: Arrays, keys: Sequence[str], factor: str
+) -> tuple[Codes, NDArray[np.bool_]]:
+    """Return for each line the one level that was poured under its keys, -1 if none or several.
+
+    And whether any was: a casting without a core has no core maker.
+    """
     of_lines, of_poured = _same_cells(lines, poured, keys)
     top = int(max(of_lines.max(initial=0), of_poured.max(initial=0))) + 1
     least = np.full(top, np.iinfo(np.int32).max, dtype=np.int32)
@@ -67,7 +73,7 @@ def _only_level(lines: Arrays, poured: Arrays, keys: Sequence[str], factor: str)
     np.minimum.at(least, of_poured, poured[factor])
     np.maximum.at(most, of_poured, poured[factor])
     level = np.where(least == most, most, -1)
-    return np.asarray(level[of_lines], dtype=np.int32)
+    return np.asarray(level[of_lines], dtype=np.int32), np.asarray((most >= 0)[of_lines])
 
 
 def _same_cells(
@@ -87,9 +93,10 @@ def keep_matched(
 ) -> tuple[Arrays, list[str]]:
     """Set the lines aside of which more castings were scrapped than poured.
 
-    Counted by day, heat and pattern, as far as both know them. Where that is so for much of the
-    scrap the two do not belong together: then nothing is set aside, and there are no castings
-    poured. Changes ``lines``; returns the castings poured and what to say.
+    Counted by day, heat and pattern, as far as both know them: first rows that are too many by
+    themselves, then all of a pouring whose rest still is. Where that is so for much of the scrap
+    the two do not belong together: then nothing is set aside, and there are no castings poured.
+    Changes ``lines``; returns the castings poured and what to say.
     """
     keys = [
         key for key in ("day", "heat", "pattern")
@@ -100,17 +107,21 @@ def keep_matched(
     known = np.logical_and.reduce([lines[k] > (0 if k == "day" else -1) for k in keys])
     of_lines, of_poured = _same_cells(lines, poured, keys)
     top = int(max(of_lines.max(initial=0), of_poured.max(initial=0))) + 1
-    lost = np.bincount(of_lines, lines["castings"] * known, top).astype(np.float64)
     made = np.bincount(of_poured, poured["castings"], top).astype(np.float64)
-    above = (lost > made + 1e-9)[of_lines] & known
+    alone = known & (lines["castings"] > made[of_lines] + TINY)
+    left = lines["castings"] * (known & ~alone)
+    lost = np.bincount(of_lines, left, top).astype(np.float64)
+    above = alone | (known & (lost[of_lines] > made[of_lines] + TINY))
+    lost_here = np.where(alone, lines["castings"], lost[of_lines])
     unfit = float(lines["castings"][above].sum())
     if unfit > TOO_MANY * max(float(lines["castings"].sum()), 1.0):
         share = unfit / float(lines["castings"].sum())
         return {}, [
             f"{share:.0%} of the scrap does not fit the castings poured, by {', '.join(keys)}: "
-            "more is scrapped than poured. They are left out; look whether the dates are those of pouring."
+            "more is scrapped than poured. They are left out; look whether the dates are those of "
+            "pouring."
         ]
-    _set_aside(sheets, lines, above, lost[of_lines], made[of_lines], keys)
+    _set_aside(sheets, lines, above, lost_here, made[of_lines], keys)
     return poured, []
 
 

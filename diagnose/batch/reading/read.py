@@ -17,7 +17,7 @@ from diagnose.batch.reading.given import Ask, Given, Progress, Question, Way
 from diagnose.batch.reading.layout import POURED, READINGS, SCRAP, Columns, Page
 from diagnose.batch.reading.pages import Found, pages_of
 from diagnose.batch.reading.pouredsheet import read_poured
-from diagnose.batch.reading.readingsheet import read_readings
+from diagnose.batch.reading.readingsheet import quantities, read_readings
 from diagnose.batch.reading.scrap import Part, read_scrap
 from diagnose.batch.reading.senses import BatchNames
 from diagnose.batch.reading.shopwords import taught, words_path
@@ -74,6 +74,7 @@ def _read_file(path: Path, kind: str, gather: Gathered) -> set[str]:
     columns = Columns(shared.names, given.columns, kept, shared.ask)
     found = pages_of(path, kind, shared.names, columns, given)
     own = replace(shared, given=given, answers={})
+    found.pages = [quantities(page) if page.kind == READINGS else page for page in found.pages]
     parts = [(page, _part(page, own)) for page in found.pages]
     if shared.ask is not None:
         _confirm(path, found, columns, own, shared.ask)

@@ -36,7 +36,6 @@ def quantities(page: Page) -> Page:
 
 def read_readings(page: Page, shared: Shared) -> Part:
     """Return the readings, one entry for each cell that holds one."""
-    page = quantities(page)
     account = Account(page.where, page.grid)
     size = len(page.grid.rows)
     measured = [h for h in page.columns if is_quantity(h, shared)]

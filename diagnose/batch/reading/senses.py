@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from diagnose.basics.quantity import UNITS
 from diagnose.batch.reading.holds import BY_CONTENT, HOLDS, IN_WORDS
@@ -15,8 +17,19 @@ FAULT, COUNT_OF = "fault", "count of "
 CONTENT = "fault or quantity"
 """A heading whose cells tell which of the two it is."""
 MATTERS = {"fault", "quantity", "poured", "moulds", "remark", "total", CONTENT}
+_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 LONGEST = 60
 """Letters of a text beyond which it is no heading."""
+SHORT_FORMS = {
+    "dt": "date", "ptn": "pattern", "patt": "pattern", "pat": "pattern", "ht": "heat",
+    "ldl": "ladle", "mouldr": "moulder", "mldr": "moulder", "molder": "moulder", "mkr": "maker",
+    "qty": "quantity", "qnty": "quantity", "wt": "weight", "fce": "furnace", "cstg": "casting",
+    "cstgs": "castings", "csts": "castings", "bx": "box", "plt": "plate", "insp": "inspector",
+    "rej": "rejected", "scr": "scrapped", "crew": "shift", "mc": "machine", "descr": "description",
+    "rmks": "remarks", "rmk": "remark", "ord": "order", "pcs": "pieces", "pc": "pieces",
+    "def": "defect", "corem": "coremaker", "ea": "each", "molds": "moulds", "mold": "mould",
+}  # fmt: skip
+"""Words of headings cut short; common practice, no source."""
 MONEY = {"gbp", "eur", "usd", "euro", "euros", "pounds", "dollars"}
 
 
@@ -33,9 +46,9 @@ class BatchNames(Names):
         self._held: dict[str, set[str]] = {}
         for meaning, called in HOLDS.items():
             for name in (meaning, *called):
-                self._held.setdefault(folded(name), set()).add(meaning)
+                self._held.setdefault(written_out(name), set()).add(meaning)
         for name in BY_CONTENT:
-            self._held[folded(name)] = {CONTENT}
+            self._held[written_out(name)] = {CONTENT}
 
     def is_measured(self, meaning: str) -> bool:
         """Tell whether a column makes a table worth reading."""
@@ -63,9 +76,9 @@ class BatchNames(Names):
         """Return what a person means who says what a column holds; raise Fault for the unknown."""
         from diagnose.reasoning.evidence import measurement_named
 
-        plain = folded(words)
+        plain = written_out(words)
         for meaning in HOLDS:
-            if plain in (folded(meaning), folded(self.called(meaning))):
+            if plain in (written_out(meaning), written_out(self.called(meaning))):
                 return meaning
         found = self._held.get(plain, set()) - {CONTENT}
         if len(found) == 1:
@@ -75,15 +88,26 @@ class BatchNames(Names):
     def _sense(self, text: str) -> Sense:
         if len(text) > LONGEST:
             return Sense()
-        ways = list(ways_to_take(text))
+        ways = [
+            replace(way, words=written_out(way.words))
+            for part in dict.fromkeys((text, _BRACKETS.sub(" ", text)))
+            for way in ways_to_take(part)
+        ]
         for way in ways:
             if sense := self._as_held(way):
                 return sense
+        measured = super()._sense(text)
+        exact = measured.sure if measured.how == "named" else ""
+        if exact and measured.unit:
+            return measured
         if self._knows(text):
-            return Sense(COUNT_OF + text, "named")
+            fault = COUNT_OF + text
+            return Sense(perhaps=(fault, exact)) if exact else Sense(fault, "named")
+        if exact:
+            return measured
         if sense := self._like_held(ways[0].words):
             return sense
-        return super()._sense(text)
+        return measured
 
     def _as_held(self, way: Heading) -> Sense | None:
         for words in _shorter(way.words):
@@ -118,6 +142,15 @@ class BatchNames(Names):
         if scores[ranked[0]] >= max(ALIKE, second + CLEAR):
             return Sense(ranked[0], "alike")
         return Sense(perhaps=tuple(ranked[:4]))
+
+
+def written_out(text: str) -> str:
+    """Return the words of a heading, those that are cut short written out.
+
+    >>> written_out("Dt. poured"), written_out("Ht Nr")
+    ('date poured', 'heat no')
+    """
+    return " ".join(SHORT_FORMS.get(word, word) for word in folded(text).split())
 
 
 def _shorter(words: str) -> Iterator[str]:
