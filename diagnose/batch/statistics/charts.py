@@ -23,10 +23,13 @@ from diagnose.batch.statistics.limits import (
     by_chance,
     fitting,
     shewhart,
+    sigma,
     smoothed,
+    unsure,
 )
-from diagnose.batch.statistics.rules import BEYOND, SIGNAL, run_length, run_rules
-from diagnose.batch.statistics.tails import false_discovery
+from diagnose.batch.statistics.limits import spread as sigma_z
+from diagnose.batch.statistics.rules import BEYOND, SIGNAL, run_chance, run_rules
+from diagnose.batch.statistics.tails import at_least, false_discovery
 
 RATE = 0.05
 DRIFT = "drift"
@@ -102,12 +105,31 @@ def chart(
     found = run_rules(made.off)
     found[BEYOND] = (values > made.high + 1e-12) | (values < made.low - 1e-12)
     names = _first(found, rules, len(size))
-    runs = np.minimum(1.0, 2 * 0.5 ** run_length(made.off))
-    chance = np.minimum(1.0, 2 * np.minimum(made.chance, runs))
+    chance = _chances(series, widened if spread is None else spread, spread is None)
     kinds = {"p": "laney p", "u": "laney u"}
     name = series.kind if widened == 1.0 or series.kind == "shares" else kinds[series.kind]
     points = _points(series, values, made, names, chance)
     return Chart(series.name, name, series.defect, made.centre, points, float(widened))
+
+
+def _judging(series: Series, widened: float, free: bool) -> float:
+    """Return the spread that points are judged by: sigma_z, even where the chart does without."""
+    return max(widened, sigma_z(series.count, series.size, _law(series))) if free else widened
+
+
+def _chances(series: Series, widened: float, free: bool) -> Floats:
+    """Return how often chance makes each point, or a run that ends in it."""
+    count, size, kind = series.count, series.size, _law(series)
+    wide = _judging(series, widened, free)
+    made = shewhart(count, size, kind, widened=wide)
+    mean = made.centre * size
+    variance = (sigma(made.centre, size, kind) * wide * size) ** 2
+    above = at_least(np.floor(mean) + 1, mean, variance)
+    below = 1 - at_least(np.ceil(mean), mean, variance)
+    runs = run_chance(made.off, above, below)
+    single = np.maximum(made.chance, unsure(made.off, len(size), wide))
+    found: Floats = np.minimum(1.0, 2 * np.minimum(single, runs))
+    return found
 
 
 def _first(found: dict[str, Bools], rules: Sequence[str], n: int) -> list[str]:
@@ -130,7 +152,10 @@ def ewma(
         series.count, series.size, kind, weight=weight, width=width, widened=widened
     )
     names = [DRIFT if x else "" for x in np.abs(made.off) > width]
-    points = _points(series, values, made, names, made.chance)
+    wide = _judging(series, widened, spread is None)
+    judge = smoothed(series.count, series.size, kind, weight=weight, widened=wide)[1]
+    chance = np.maximum(judge.chance, unsure(judge.off, len(values), wide))
+    points = _points(series, values, made, names, chance)
     return Chart(series.name, "ewma", series.defect, made.centre, points, float(widened))
 
 
@@ -166,5 +191,5 @@ def charts(series: Sequence[Series], rate: float = RATE) -> tuple[Chart, ...]:
     for one in series:
         if (one.size > 0).sum() >= FEWEST and one.count.sum() > 0:
             first = chart(one)
-            drawn += [first, ewma(one, spread=first.spread)]
+            drawn += [first, ewma(one)]
     return judged(drawn, rate)

@@ -14,9 +14,11 @@ import numpy as np
 from diagnose.batch.statistics.cells import Cells, Factor, Floats, Ints, compact, counted, grouped
 from diagnose.batch.statistics.tails import two_sided
 
-ROUNDS = 25
+ROUNDS = 15
 FEWEST_HERE = 20.0
 """Castings a cell must hold to be looked at."""
+SCREEN = 0.05
+"""p above which heats are not asked: the p given is then a little too small, and no signal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,16 @@ class Pairs:
     found: Floats
     mean: Floats
     p: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Rows where two factors are known: their levels, heats, and bad castings expected."""
+
+    first: Ints
+    second: Ints
+    heat: Ints
+    expected: Floats
 
 
 def _fitted(poured: Floats, bad: Floats) -> Floats:
@@ -60,24 +72,31 @@ def _information(mean: Floats, rows: Floats, across: Floats) -> Floats:
     return found
 
 
-def _heats(by_heat: Floats, mean: Floats, chance: Floats) -> Floats:
-    """Return what heats add: the square, summed, of the four cells' weighted expectations.
+def _added(meeting: Meeting, cell: tuple[int, int, int], mean: Floats, chance: float) -> float:
+    """Return what heats add to a cell's variance, for a between-heat variance of 1.
 
-    ``by_heat``: heats by a by b, for one fault.
+    The square, summed over heats, of what each adds to the four counts, every one weighted as in
+    the score of the cell.
     """
-    rows, across, whole = mean.sum(axis=1), mean.sum(axis=0), mean.sum()
-    a, b = rows[:, None], across[None]
-    ha, hb = by_heat.sum(axis=2)[:, :, None], by_heat.sum(axis=1)[:, None, :]
-    hw = by_heat.sum(axis=(1, 2))[:, None, None]
-    four = (
-        by_heat / np.maximum(mean, 1e-9),
-        -(ha - by_heat) / np.maximum(a - mean, 1e-9),
-        -(hb - by_heat) / np.maximum(b - mean, 1e-9),
-        (hw - ha - hb + by_heat) / np.maximum(whole - a - b + mean, 1e-9),
+    one, two, fault = cell
+    table = mean[:, :, fault]
+    here, row, across, whole = (
+        table[one, two],
+        table[one].sum(),
+        table[:, two].sum(),
+        table.sum(),
     )
-    score = chance * np.sum(four, axis=0)
-    squares: Floats = (score**2).sum(axis=0)
-    return squares
+    inverse = 1 / np.maximum([row - here, across - here, whole - row - across + here], 1e-9)
+    on_row, on_column = meeting.first == one, meeting.second == two
+    each = meeting.expected[:, fault]
+    weight = (
+        1.0 * (on_row & on_column)
+        - chance * (inverse[0] + inverse[2]) * on_row
+        - chance * (inverse[1] + inverse[2]) * on_column
+        + chance * inverse[2]
+    )
+    heats = int(meeting.heat.max()) + 1
+    return float((counted(meeting.heat, heats, weight * each) ** 2).sum())
 
 
 def pair(cells: Cells, one: Factor, two: Factor, between: Floats) -> Pairs | None:
@@ -98,17 +117,14 @@ def pair(cells: Cells, one: Factor, two: Factor, between: Floats) -> Pairs | Non
     chance = _information(mean, mean.sum(axis=1), mean.sum(axis=0))
     rate = fitted / np.maximum(castings, 1e-12)[..., None]
     each = poured[:, None] * rate.reshape(-1, faults)[key]
-    heat = compact(cells.heat[keep])
-    heats = int(heat.max()) + 1
-    added = np.zeros_like(chance)
-    for fault in np.flatnonzero(between > 0):
-        sums = counted(heat * a * b + meeting, heats * a * b, each[:, fault])
-        by_heat = sums.reshape(heats, a, b)
-        added[:, :, fault] = between[fault] * _heats(
-            by_heat, mean[:, :, fault], chance[:, :, fault]
-        )
+    rows = Meeting(one.codes[keep], two.codes[keep], compact(cells.heat[keep]), each)
     known = chance > 0.05
-    p = np.where(known, two_sided(found, mean, np.where(known, chance + added, 1.0)), 1.0)
+    p = np.where(known, two_sided(found, mean, np.where(known, chance, 1.0)), 1.0)
+    # Heats only make p larger, so that they are looked at where it is small.
+    for cell in zip(*np.nonzero((p <= SCREEN) & (between > 0)), strict=True):
+        place = (int(cell[0]), int(cell[1]), int(cell[2]))
+        added = between[place[2]] * _added(rows, place, mean, float(chance[place]))
+        p[place] = float(two_sided(found[place], mean[place], chance[place] + added))
     first, second = np.nonzero(castings.sum(axis=0) >= FEWEST_HERE)
     here = castings.sum(axis=0)[first, second]
     return Pairs(first, second, here, found[first, second], mean[first, second], p[first, second])

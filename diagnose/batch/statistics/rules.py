@@ -65,12 +65,17 @@ def run_rules(off: Floats, *, one_side: int = 9, width: float = 3.0) -> dict[str
     }
 
 
-def run_length(off: Floats) -> Floats:
-    """Return how many points in a row, this one the last, lie on the side of this one."""
+def run_chance(off: Floats, above: Floats, below: Floats) -> Floats:
+    """Return how often chance makes a run on one side as long as the one that ends at each point.
+
+    ``above`` and ``below``: chance of each point to lie there, which is not one half where few
+    bad castings are expected. Twice the product of the run, at most 1.
+    """
     side = np.sign(off)
-    index = np.arange(off.shape[-1])
-    fresh = np.ones(off.shape, dtype=bool)
-    fresh[..., 1:] = (side[..., 1:] != side[..., :-1]) | (side[..., 1:] == 0)
-    start = np.maximum.accumulate(np.where(fresh, index, 0), axis=-1)
-    length: Floats = np.where(side == 0, 0, index - start + 1).astype(float)
-    return length
+    logs = np.log(np.maximum(np.where(side > 0, above, below), 1e-12))
+    found = np.zeros(off.shape)
+    for i in range(off.shape[-1]):
+        goes_on = (side[..., i] == side[..., i - 1]) if i else np.zeros(off.shape[:-1], dtype=bool)
+        found[..., i] = logs[..., i] + np.where(goes_on, found[..., i - 1] if i else 0.0, 0.0)
+    chance: Floats = np.where(side == 0, 1.0, np.minimum(1.0, 2 * np.exp(found)))
+    return chance
