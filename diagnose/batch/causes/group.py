@@ -28,11 +28,13 @@ class Sorting:
     """The group's fault sorted by one factor, with all its levels.
 
     ``spread``: variance between heats over that of chance alone, at least 1; counts say less by it.
+    ``of_scrap``: the sizes are scrap, as no castings poured are known by this factor.
     """
 
     factor: str
     levels: tuple[Level, ...]
     spread: float = 1.0
+    of_scrap: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,13 +82,14 @@ def _counted(sorting: Sorting, best: Level) -> str:
 
     >>> several = (Level("2", 10, 100), Level("1", 3, 300))
     >>> _counted(Sorting("plate", several), several[0])
-    'plate 2 has 77 % of them and made 25 %'
+    'plate 2 has 77 % of them and 25 % of the castings'
     """
     total = sum(level.bad for level in sorting.levels)
     size = sum(level.size for level in sorting.levels)
     share, fair = (100.0 * part / whole if whole else 0.0
                    for part, whole in ((best.bad, total), (best.size, size)))  # fmt: skip
-    return f"{sorting.factor} {best.name} has {share:.0f} % of them and made {fair:.0f} %"
+    among = "all scrap" if sorting.of_scrap else "the castings"
+    return f"{sorting.factor} {best.name} has {share:.0f} % of them and {fair:.0f} % of {among}"
 
 
 def _of_time(name: str, signature: Signature, course: Course) -> Sign:
