@@ -58,9 +58,18 @@ def ratio(value: float, low: float, high: float) -> str:
     ('3.4 times (2.5 to 4.7)', 'many times (2 or more)')
     """
     if value == float("inf"):
-        return f"many times ({low:.2g} or more)"
-    upper = f"to {high:.2g}" if high != float("inf") else "or more"
-    return f"{value:.2g} times ({low:.2g} {upper})"
+        return f"many times ({times(low)} or more)"
+    upper = f"to {times(high)}" if high != float("inf") else "or more"
+    return f"{times(value)} times ({times(low)} {upper})"
+
+
+def times(value: float) -> str:
+    """Return a ratio with two figures, and whole from ten on.
+
+    >>> times(2.43), times(192.8), times(0.84)
+    ('2.4', '193', '0.84')
+    """
+    return f"{value:.0f}" if value >= 9.95 else f"{value:.2g}"
 
 
 def chance(p: float) -> str:

@@ -10,7 +10,7 @@ from diagnose.batch.charts import control, dose, pareto
 from diagnose.batch.charts.concentration import place
 from diagnose.batch.charts.signs import DRAWN, Signs, bar
 from diagnose.batch.charts.trend import cut_to
-from diagnose.batch.figures import narrow, number, percent
+from diagnose.batch.figures import narrow, number, percent, times
 from diagnose.batch.result import Batch, Cause, Concentration, Movement
 from diagnose.batch.told import (
     about_cause,
@@ -25,6 +25,7 @@ from diagnose.batch.told import (
     where,
 )
 from diagnose.batch.walk import CASTING, CAUSES, FAULTS, WHERE, Walk
+from diagnose.notes.wording import first_sentence
 
 ALL = "all"
 OPEN, AGREE = "open", "agree"
@@ -71,13 +72,15 @@ def _bars(walk: Walk, width: int, signs: Signs) -> Iterator[Choice]:
 def _places(batch: Batch, defect: str) -> Iterator[Choice]:
     yield Choice(ALL, "everywhere: how it went")
     for one in where(batch, defect):
-        times = f"{one.ratio:.2g} times" if one.ratio != float("inf") else "many times"
-        yield Choice("place", f"{place(one)}: {times}{_sure(one)}", one)
+        many = f"{times(one.ratio)} times" if one.ratio != float("inf") else "many times"
+        yield Choice("place", f"{place(one)}: {many}{_sure(one)}", one)
     for each in readings(batch, defect):
         yield Choice("reading", f"{each.name}{_sure(each)}", each)
 
 
 def _sure(one: Concentration | Movement) -> str:
+    if isinstance(one, Concentration) and one.explained_by:
+        return f" (through {one.explained_by})"
     return "" if found(one) else " (may be chance)"
 
 
@@ -120,7 +123,7 @@ def _about_bar(walk: Walk, choice: Choice) -> Sequence[Section]:
 
 def _charts(batch: Batch, defect: str, width: int, signs: Signs) -> Iterator[Section]:
     for chart in batch.charts:
-        if chart.defect == defect:
+        if chart.defect == defect and (chart.kind != control.SMOOTHED or control.signals(chart)):
             drawn = control.in_characters(chart, batch.changes, width=width, high=7, signs=signs)
             yield Section(
                 chart.name,
@@ -147,7 +150,7 @@ def casting(walk: Walk) -> Section:
         lines.append(Line(walk.spot.name, "Reading to take: "))
     if walk.cause is not None:
         lines.append(Line(walk.cause.name, "Supposed cause: "))
-        lines += [Line(text, "Care: ") for text in walk.cause.cautions]
+        lines += [Line(first_sentence(text), "Care: ") for text in walk.cause.cautions]
     lines.append(Line("Take one such casting in hand and answer the questions on it."))
     return Section("One casting", tuple(lines))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from diagnose.batch.result import Batch
 
+MOST_NAMED = 4
 FEW_CASTINGS = 30
 """Castings of a fault below which its shares say little: common practice, no source."""
 
@@ -56,7 +57,10 @@ def cannot_say(batch: Batch) -> list[str]:
             "that they are there."
         )
     if batch.unknown_words:
-        told.append("Rejects whose word is not known are counted in no fault.")
+        told.append(
+            "Rejects whose word is not known count in the whole and in no fault; teach the word "
+            "and read the sheet again."
+        )
     told.append(
         "Castings that the customer sent back, and faults nobody looked for, are not in it."
     )
@@ -64,6 +68,8 @@ def cannot_say(batch: Batch) -> list[str]:
 
 
 def _all(names: list[str]) -> str:
+    if len(names) > MOST_NAMED + 1:
+        return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from diagnose.basics.layout import Line, Section
 from diagnose.batch.charts.concentration import place
-from diagnose.batch.charts.control import said, signals
+from diagnose.batch.charts.control import SMOOTHED, said, signals
 from diagnose.batch.charts.pareto import pieces
 from diagnose.batch.figures import (
     BLANK,
@@ -16,12 +18,25 @@ from diagnose.batch.figures import (
     percent,
     ratio,
 )
-from diagnose.batch.result import Bar, Batch, Cause, Change, Concentration, Movement, SetAside, Tell
+from diagnose.batch.limits import SAFETY
+from diagnose.batch.result import (
+    Bar,
+    Batch,
+    Cause,
+    Change,
+    Chart,
+    Concentration,
+    Movement,
+    SetAside,
+    Tell,
+)
 from diagnose.notes.figures_in_words import takes
-from diagnose.notes.wording import sentence
+from diagnose.notes.wording import first_sentence, sentence
 
 FEW = 0.05
 """False finds among those told as more than chance: common practice in testing many things."""
+LEAST = 0.5
+"""Castings below which a share is not worth naming."""
 MOST_OF_IT = 0.8
 """Share of the scrap that the first faults are counted up to: common practice, no source."""
 
@@ -45,7 +60,7 @@ def headline(batch: Batch) -> list[str]:
         part = "fault is" if first == 1 else f"{first} faults are"
         if first < len(these):
             told.append(f"The first {part} {percent(these[first - 1].running)} of it.")
-    told += [sentence(changed(batch, change)) for change in batch.changes[:2]]
+    told += [sentence(changed(batch, change)) for change in _first_of_each(batch.changes)[:2]]
     if batch.causes:
         one = batch.causes[0]
         told.append(
@@ -53,6 +68,14 @@ def headline(batch: Batch) -> list[str]:
             f"{percent(one.share)} of the scrap."
         )
     return told
+
+
+def _first_of_each(changes: Sequence[Change]) -> list[Change]:
+    """Return the strongest step of each fault."""
+    seen: dict[str, Change] = {}
+    for change in changes:
+        seen.setdefault(change.defect, change)
+    return [*seen.values()]
 
 
 def how_much(batch: Batch) -> str:
@@ -71,7 +94,7 @@ def changed(batch: Batch, change: Change) -> str:
     way = "rose" if change.after > change.before else "fell"
     return (
         f"{name_of(batch, change.defect)} {way} from {percent(change.before)} to "
-        f"{percent(change.after)} in one step, between {days(*change.between, 'and')}"
+        f"{percent(change.after)} in a step between {days(*change.between, 'and')}"
     )
 
 
@@ -106,12 +129,11 @@ def about_fault(batch: Batch, one: Bar) -> Section:
 
 def trend_of(batch: Batch, defect: str) -> list[str]:
     """Return in words what the charts of a fault show."""
-    return [
-        text
-        for chart in batch.charts
-        if chart.defect == defect
-        for text in said(chart, batch.changes)
-    ]
+    own = [one for one in batch.charts if one.defect == defect and one.points]
+    main = [one for one in own if one.kind != SMOOTHED]
+    smoothed = [one for one in own if one.kind == SMOOTHED and signals(one)]
+    shown = [one for one in main if signals(one) or not smoothed] or smoothed
+    return [text for chart in shown for text in said(chart, batch.changes)]
 
 
 def found(one: Concentration | Movement) -> bool:
@@ -120,13 +142,19 @@ def found(one: Concentration | Movement) -> bool:
 
 
 def telling(batch: Batch, defect: str) -> list[Concentration]:
-    """Return where a fault concentrates more than by chance."""
-    return [one for one in where(batch, defect) if found(one)]
+    """Return where a fault concentrates more than by chance, with no stronger place behind it."""
+    return [one for one in standing_out(batch) if one.defect == defect]
+
+
+def standing_out(batch: Batch) -> list[Concentration]:
+    """Return all places that stand out by themselves, the strongest first."""
+    return [one for one in batch.concentration if found(one) and not one.explained_by]
 
 
 def where(batch: Batch, defect: str) -> list[Concentration]:
-    """Return all places that were tried for a fault, the surest first."""
-    return sorted((one for one in batch.concentration if one.defect == defect), key=_sure)
+    """Return all places told of a fault: those that stand out by themselves first."""
+    own = [one for one in batch.concentration if one.defect == defect]
+    return sorted(own, key=lambda one: (bool(one.explained_by), not found(one)))
 
 
 def moving(batch: Batch, defect: str) -> list[Movement]:
@@ -139,7 +167,7 @@ def readings(batch: Batch, defect: str) -> list[Movement]:
     return sorted((one for one in batch.readings if one.defect == defect), key=_sure)
 
 
-def _sure(one: Concentration | Movement) -> tuple[float, float]:
+def _sure(one: Movement) -> tuple[float, float]:
     return one.q, one.p
 
 
@@ -169,6 +197,11 @@ def about_place(one: Concentration) -> Section:
             "pattern are compared with each other, so a place is not blamed for what it pours."
         ),
         Line(_verdict(one)),
+        *(
+            [Line(f"Nothing is left of it once {one.explained_by} is allowed for.")]
+            if one.explained_by
+            else []
+        ),
     ]
     return Section(place(one), tuple(lines))
 
@@ -195,21 +228,31 @@ def _verdict(one: Concentration | Movement) -> str:
 
 
 def about_cause(batch: Batch, one: Cause) -> list[Section]:
-    """Return a cause: how likely, how much it explains, why, what to do, and what to mind."""
+    """Return a cause: how likely, how much it explains, why, what to do, and what to mind.
+
+    Of each caution its first sentence: all of it stands under ``care``.
+    """
     lines = [
         Line(f"At work with a probability of {percent(one.probability)}."),
         Line(explained(batch, one)),
         *(Line(sentence(text), f"{side}: ") for side, text in reasons(one)),
         *([Line(sentence(one.action), "Do, once it is proved: ")] if one.action else []),
-        *(Line(text, "Care: ") for text in one.cautions),
+        *(Line(first_sentence(text), "Care: ") for text in one.cautions),
     ]
     return [Section(one.name, tuple(lines))]
+
+
+def care(causes: Sequence[Cause]) -> list[str]:
+    """Return the cautions of causes, each once, and then what always holds."""
+    return [*dict.fromkeys([text for one in causes for text in one.cautions]), SAFETY]
 
 
 def explained(batch: Batch, one: Cause) -> str:
     """Return how much of the scrap a cause explains."""
     parts = [
-        f"{castings(count)} of {name_of(batch, defect)}" for defect, count in one.shares if count
+        f"{castings(count)} of {name_of(batch, defect)}"
+        for defect, count in one.shares
+        if count >= LEAST
     ]
     return f"Explains {percent(one.share)} of the scrap: {', '.join(parts) or 'nothing'}."
 
@@ -246,7 +289,7 @@ def details(batch: Batch) -> list[Section]:
             (
                 Line(account(batch)),
                 *(
-                    Line(f"{one.reason}{f': {one.text}' if one.text else ''}", _spot(one))
+                    Line(f"{_spot(one)}{one.reason}{f': {one.text}' if one.text else ''}", "- ")
                     for one in rows.aside
                 ),
             ),
@@ -277,11 +320,25 @@ def unknown(batch: Batch) -> list[str]:
     ]
 
 
-def signals_told(batch: Batch) -> list[str]:
-    """Return every chart that has a signal, in a line."""
+def charts_worth_showing(batch: Batch) -> list[Chart]:
+    """Return the chart of all scrap and of every fault with a signal or a step.
+
+    The smoothed chart (EWMA) only where it has a signal that the other one lacks.
+    """
+    stepped = {change.defect for change in batch.changes}
+    marked = {one.defect for one in batch.charts if one.kind != SMOOTHED and signals(one)}
     return [
-        f"{chart.name}: {text}"
-        for chart in batch.charts
-        if signals(chart) or any(change.defect == chart.defect for change in batch.changes)
-        for text in said(chart, batch.changes)
+        one
+        for one in batch.charts
+        if one.points
+        and (
+            bool(signals(one)) and one.defect not in marked
+            if one.kind == SMOOTHED
+            else not one.defect or bool(signals(one)) or one.defect in stepped
+        )
     ]
+
+
+def main_charts(batch: Batch) -> list[Chart]:
+    """Return one chart for all scrap and for each fault, without those that are smoothed."""
+    return [one for one in batch.charts if one.points and one.kind != SMOOTHED]

@@ -29,6 +29,7 @@ KINDS = {
     "ewma": "Smoothed share, in which a slow drift shows (EWMA chart)",
     "shares": "Share of all scrap",
 }
+SMOOTHED = "ewma"
 HIGH = 10
 _TALL, _LEFT, _TOP = 190.0, 46.0, 16.0
 

@@ -12,6 +12,8 @@ from diagnose.batch.figures import narrow, number, percent
 from diagnose.batch.result import Bar, Batch
 
 COUNT, WEIGHT, COST, PATTERN = "count", "weight", "cost", "pattern"
+MOST = 12
+"""Bars that are drawn; what comes after them is one bar."""
 HEADS = {COUNT: "castings", WEIGHT: "kg", COST: "money", PATTERN: "castings"}
 """What is counted, as the head of a column."""
 _OF: dict[str, Callable[[Bar], float | None]] = {
@@ -53,6 +55,15 @@ def pieces(batch: Batch, by: str = COUNT) -> list[Piece]:
     return found
 
 
+def first_of(these: Sequence[Piece], most: int = MOST) -> list[Piece]:
+    """Return the first pieces, and all that come after them as one without an id."""
+    if len(these) <= most + 1:
+        return [*these]
+    rest = these[most:]
+    amount, share = sum(one.amount for one in rest), sum(one.share for one in rest)
+    return [*these[:most], Piece("", f"{len(rest)} others", amount, share, 1.0)]
+
+
 def left_out(batch: Batch, by: str) -> list[str]:
     """Return the faults whose weight or cost is not known."""
     return [] if by == PATTERN else [one.name for one in batch.pareto if _OF[by](one) is None]
@@ -62,7 +73,7 @@ def in_characters(
     batch: Batch, by: str = COUNT, *, width: int = WIDTH, signs: Signs = DRAWN
 ) -> list[str]:
     """Return the Pareto as lines of at most ``width`` columns."""
-    rows = _lines(pieces(batch, by), HEADS[by], max(width, LEAST), signs)
+    rows = _lines(first_of(pieces(batch, by)), HEADS[by], max(width, LEAST), signs)
     lacking = ", ".join(left_out(batch, by))
     return rows + (wrap(f"Not known for: {lacking}", max(width, LEAST)) if lacking else [])
 
@@ -86,7 +97,7 @@ def _lines(these: Sequence[Piece], head: str, width: int, signs: Signs) -> list[
 
 def svg(batch: Batch, by: str = COUNT) -> str:
     """Return the Pareto as SVG: bars, and the line of the share that they add up to."""
-    these = pieces(batch, by)
+    these = first_of(pieces(batch, by))
     high, left, right = 22.0, 190.0, WIDE - 170.0
     most = max((one.share for one in these), default=1.0)
     parts, across = [], []

@@ -13,7 +13,7 @@ from diagnose.batch import figures, limits, minutes, told
 from diagnose.batch.actions import Action
 from diagnose.batch.charts import concentration, control, dose, pareto, trend
 from diagnose.batch.result import Batch, Chart, Concentration
-from diagnose.notes.wording import sentence
+from diagnose.notes.wording import first_sentence, sentence
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -25,8 +25,7 @@ MOST_CHARTS, MOST_PLACES, MOST_CAUSES, MOST_ASIDE = 4, 8, 5, 40
 
 def html(batch: Batch, actions: Sequence[Action], today: date) -> str:
     """Return the page; ``today``: the day of the meeting."""
-    places = sorted(batch.concentration, key=lambda one: (one.q, one.p))
-    finds = [one for one in places if told.found(one)]
+    finds = told.standing_out(batch)
     return _template().render(
         batch=batch,
         names=told.names(batch),
@@ -36,10 +35,10 @@ def html(batch: Batch, actions: Sequence[Action], today: date) -> str:
         account=told.account(batch),
         paretos=[_pareto(batch, way) for way in pareto.ways(batch)],
         trend=_trend(batch),
-        charts=[_control(batch, chart) for chart in _worth_showing(batch)],
+        charts=[_control(batch, one) for one in told.charts_worth_showing(batch)[:MOST_CHARTS]],
         places=_places(batch, finds),
         finds=finds[:MOST_PLACES],
-        tried=len(places),
+        more=len(batch.concentration) - len(finds[:MOST_PLACES]),
         readings=[one for one in batch.readings if told.found(one)],
         tried_readings=len(batch.readings),
         causes=batch.causes[:MOST_CAUSES],
@@ -52,17 +51,6 @@ def html(batch: Batch, actions: Sequence[Action], today: date) -> str:
     )
 
 
-def _worth_showing(batch: Batch) -> list[Chart]:
-    """Return the charts of all scrap and of what has a signal or a step, the first few."""
-    stepped = {change.defect for change in batch.changes}
-    shown = [
-        chart
-        for chart in batch.charts
-        if chart.points and (not chart.defect or control.signals(chart) or chart.defect in stepped)
-    ]
-    return shown[:MOST_CHARTS]
-
-
 def _pareto(batch: Batch, way: str) -> tuple[str, Any]:
     lacking = pareto.left_out(batch, way)
     besides = f"; not known for {', '.join(lacking)}" if lacking else ""
@@ -70,7 +58,7 @@ def _pareto(batch: Batch, way: str) -> tuple[str, Any]:
 
 
 def _trend(batch: Batch) -> Any:
-    charts = [chart for chart in batch.charts if len(chart.points) > 1]
+    charts = [one for one in told.main_charts(batch) if len(one.points) > 1]
     return _marked(trend.svg(charts)) if charts else ""
 
 
@@ -88,8 +76,8 @@ def _places(batch: Batch, finds: Sequence[Concentration]) -> Any:
 
 def _cautions(batch: Batch, actions: Sequence[Action]) -> list[str]:
     """Return the cautions of every cause on the page, then what always holds."""
-    shown = [text for cause in batch.causes[:MOST_CAUSES] for text in cause.cautions]
-    return [*dict.fromkeys([*shown, *minutes.cautions(batch, actions), limits.SAFETY])]
+    shown = told.care(batch.causes[:MOST_CAUSES])
+    return [*dict.fromkeys([*shown[:-1], *minutes.cautions(batch, actions), limits.SAFETY])]
 
 
 def _marked(svg: str) -> Any:
@@ -119,6 +107,7 @@ def _template() -> Template:
         "chance": figures.chance,
         "on": figures.day,
         "sentence": sentence,
+        "first_sentence": first_sentence,
         "place": concentration.place,
         "tell": told.tell,
     }

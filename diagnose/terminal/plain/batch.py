@@ -38,8 +38,10 @@ def sections_of(
     sections = [
         Section(f"Scrap batch: {one_line(batch.source)}", _lines(_opening(batch))),
         *_paretos(batch, width, signs),
-        Section("Trend", _drawn(trend.in_characters(batch.charts, width=width, signs=signs))),
-        *(_chart(batch, one, width, signs) for one in batch.charts if _speaks(batch, one)),
+        Section(
+            "Trend", _drawn(trend.in_characters(told.main_charts(batch), width=width, signs=signs))
+        ),
+        *(_chart(batch, one, width, signs) for one in told.charts_worth_showing(batch)),
         Section("Where it concentrates", tuple(_places(batch, width, signs))),
         *_movements(batch, width, signs),
         *(
@@ -48,6 +50,7 @@ def sections_of(
             for section in told.about_cause(batch, cause)
         ),
         *([told.tells(batch)] if batch.tells else []),
+        Section("Take care", _lines(told.care(batch.causes[:MOST_CAUSES]))),
         *(minutes(batch, actions, today)[1:] if actions else []),
         Section("What this means", _lines(meaning(batch))),
         Section("What it cannot say", _lines(cannot_say(batch))),
@@ -74,12 +77,6 @@ def _paretos(batch: Batch, width: int, signs: Signs) -> Iterator[Section]:
         yield Section(what, _drawn(pareto.in_characters(batch, way, width=width, signs=signs)))
 
 
-def _speaks(batch: Batch, chart: Chart) -> bool:
-    """Tell whether a chart is of all scrap or has something to say."""
-    stepped = any(change.defect == chart.defect for change in batch.changes)
-    return bool(chart.points) and (not chart.defect or stepped or bool(control.signals(chart)))
-
-
 def _chart(batch: Batch, chart: Chart, width: int, signs: Signs) -> Section:
     rows = control.in_characters(chart, batch.changes, width=width, signs=signs)
     words = _lines([control.about(chart), *control.said(chart, batch.changes)])
@@ -87,12 +84,12 @@ def _chart(batch: Batch, chart: Chart, width: int, signs: Signs) -> Section:
 
 
 def _places(batch: Batch, width: int, signs: Signs) -> Iterator[Line]:
-    finds = sorted(filter(told.found, batch.concentration), key=lambda one: (one.q, one.p))
+    finds = told.standing_out(batch)
     yield from _drawn(
         concentration.in_characters(finds, told.names(batch), width=width, signs=signs)
     )
-    if batch.concentration:
-        yield Line(f"{len(batch.concentration)} tried; {len(finds)} stand out by more than chance.")
+    if batch.concentration and not finds:
+        yield Line("No place stands out by more than chance.")
 
 
 def _movements(batch: Batch, width: int, signs: Signs) -> Iterator[Section]:

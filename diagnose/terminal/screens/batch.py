@@ -190,7 +190,9 @@ class Walking(Screen[None]):
     def _charts(self) -> Sequence[Section]:
         batch, width = self.walk.batch, self.app.size.width - EDGES
         charts = sorted(batch.charts, key=lambda one: one.defect != self.walk.defect)
-        glance = trend.in_characters(charts, width=width)
+        glance = trend.in_characters(
+            [one for one in charts if one.kind != control.SMOOTHED], width=width
+        )
         if not glance:
             return [Section("Charts", (Line("There are too few dates for a chart."),))]
         return [
@@ -208,6 +210,7 @@ class Walking(Screen[None]):
                     ),
                 )
                 for chart in charts
+                if chart.kind != control.SMOOTHED or control.signals(chart)
             ),
         ]
 
