@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,7 +16,9 @@ if TYPE_CHECKING:
     from diagnose.batch.causes.group import Shop
     from diagnose.batch.reading.data import BatchData
     from diagnose.batch.reading.given import Ask, Given, Progress
+    from diagnose.batch.walk import Opened
     from diagnose.reasoning.setup import Scope
+    from diagnose.reject.reject import Reject
     from diagnose.rulebase.book import Book
     from diagnose.session.library import Library
 
@@ -39,14 +42,40 @@ def analyse(
 
     ``scope``: metal, process and section of the shop. Raises Fault for what can be mended.
     """
-    try:
+    data = read(
+        sheets, library, poured=poured, readings=readings, given=given, ask=ask,
+        progress=_part(progress, 0.0, 0.4), knowledge=knowledge,
+    )  # fmt: skip
+    with needed():
+        return made_of(data, library, scope, _part(progress, 0.4, 1.0))
+
+
+def read(
+    sheets: Sequence[Path],
+    library: Library,
+    *,
+    poured: Path | None = None,
+    readings: Path | None = None,
+    given: Given | None = None,
+    ask: Ask | None = None,
+    progress: Progress | None = None,
+    knowledge: Path | None = None,
+) -> BatchData:
+    """Return scrap sheets as numbers; see ``analyse``."""
+    with needed():
         from diagnose.batch.reading.read import read_batch
 
-        data = read_batch(
+        return read_batch(
             sheets, library=library, poured=poured, readings=readings, given=given, ask=ask,
-            progress=_part(progress, 0.0, 0.4), knowledge=knowledge,
+            progress=progress, knowledge=knowledge,
         )  # fmt: skip
-        return made_of(data, library, scope, _part(progress, 0.4, 1.0))
+
+
+@contextmanager
+def needed() -> Iterator[None]:
+    """Say in a line what is to be installed where a library of the batch is not there."""
+    try:
+        yield
     except ModuleNotFoundError as error:
         if error.name is None or error.name.partition(".")[0] == "diagnose":
             raise
@@ -184,6 +213,26 @@ def _patterns(data: BatchData) -> list[tuple[str, float, float | None]]:
         ]
     found = [(name, float(b), n) for name, b, n in zip(names, bad, size, strict=True) if b > 0]
     return sorted(found, key=lambda row: -row[1])
+
+
+def reject_for(data: BatchData, library: Library, scope: Scope, opened: Opened) -> Reject:
+    """Return a casting of a batch as a reject, with what the sheet knows of it filled in.
+
+    The group with the same fault and place is taken, else the largest with the same fault; where
+    the fault made no group, its name alone is filled in.
+    """
+    from diagnose.batch.causes.group import Group
+    from diagnose.batch.causes.grouping import groups_in
+    from diagnose.batch.causes.opened import reject_of
+
+    book = library.book
+    name = book.defects[opened.defect].name if opened.defect in book.defects else opened.defect
+    called = " ".join([name, *(f"{factor} {level}" for factor, level in opened.where)])
+    own = [one for one in groups_in(data, book) if opened.defect in dict(one.defects)]
+    at_place = [one for one in own if one.where and set(one.where) <= set(opened.where)]
+    group = next(iter([*at_place, *own]), Group(name, ((opened.defect, 1.0),), 1.0))
+    shop = shop_of(data, book, scope, ())
+    return reject_of(library.desk(scope), replace(shop, found=()), group, called)
 
 
 def _causes(

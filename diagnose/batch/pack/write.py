@@ -38,7 +38,7 @@ def write_pack(batch: Batch, actions: Sequence[Action], folder: Path, today: dat
 
     All contents are made before the first file is written, so that a fault leaves no half a pack.
     """
-    stem = f"{file_name(Path(batch.source).stem)}-scrap"
+    stem = f"{file_name(Path(batch.source).stem)}-pack"
     page = html(batch, actions, today)
     sheets = tables(batch, actions)
     contents = {

@@ -174,7 +174,7 @@ async def test_the_pack_is_written(app: BatchApp) -> None:
         await pilot.press("p")
         await pilot.pause()
         assert message(app) == f"10 files are in {app.walk.folder}."
-        assert (app.walk.folder / "made-up-quarter-scrap.html").exists()
+        assert (app.walk.folder / "made-up-quarter-pack.html").exists()
 
 
 async def test_a_pack_that_cannot_be_written_is_told(app: BatchApp) -> None:
