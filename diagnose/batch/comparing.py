@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from diagnose.basics.errors import Fault
 from diagnose.basics.layout import Line, Section
-from diagnose.batch.figures import between, castings, chance, number, percent, times
+from diagnose.batch.figures import castings, chance, number, percent, times
 
 if TYPE_CHECKING:
     from diagnose.batch.reading.data import BatchData
@@ -159,16 +159,26 @@ def _sides(one: Comparison) -> Iterator[Line]:
 
 
 def _about(one: Compared, name: str) -> Iterator[Line]:
+    way, sure = ("fell", one.fell) if one.fell >= 0.5 else ("rose", 1 - one.fell)
     yield Line(
-        f"The rate of {name} fell with a probability of {_sure(one.fell)}: from "
+        f"The rate of {name} {way} with a probability of {_sure(sure)}: from "
         f"{percent(one.before)} to {percent(one.after)}."
     )
-    least, most = sorted((one.difference_low, one.difference_high))
     yield Line(
-        f"After is {times(one.ratio)} times before ({times(one.low)} to {times(one.high)}), "
-        f"a change of {between(least, most)} of the castings; q {chance(one.q)}."
+        f"After is {times(one.ratio)} times before ({times(one.low)} to {times(one.high)}); in a "
+        f"hundred castings {_more(one.difference_low)} to {_more(one.difference_high)}; "
+        f"q {chance(one.q)}."
     )
     yield Line(_settled(one))
+
+
+def _more(difference: float) -> str:
+    """Return a difference of shares as castings in a hundred.
+
+    >>> _more(-0.006), _more(0.002)
+    ('0.6 fewer', '0.2 more')
+    """
+    return f"{abs(100 * difference):.2g} {'more' if difference > 0 else 'fewer'}"
 
 
 def _sure(probability: float) -> str:

@@ -17,6 +17,7 @@ from diagnose.batch.figures import (
     number,
     percent,
     ratio,
+    times,
 )
 from diagnose.batch.limits import SAFETY
 from diagnose.batch.result import (
@@ -35,6 +36,9 @@ from diagnose.notes.wording import first_sentence, sentence
 
 FEW = 0.05
 """False finds among those told as more than chance: common practice in testing many things."""
+MOST_PLACES = 3
+MOST_REASONS = 6
+"""Reasons of a cause that are told, the weightiest: for and against together."""
 LEAST = 0.5
 """Castings below which a share is not worth naming."""
 MOST_OF_IT = 0.8
@@ -61,6 +65,8 @@ def headline(batch: Batch) -> list[str]:
         if first < len(these):
             told.append(f"The first {part} {percent(these[first - 1].running)} of it.")
     told += [sentence(changed(batch, change)) for change in _first_of_each(batch.changes)[:2]]
+    if places := [_named_place(batch, one) for one in standing_out(batch)[:MOST_PLACES]]:
+        told.append(f"It concentrates: {', '.join(places)}.")
     if batch.causes:
         one = batch.causes[0]
         told.append(
@@ -68,6 +74,11 @@ def headline(batch: Batch) -> list[str]:
             f"{percent(one.share)} of the scrap."
         )
     return told
+
+
+def _named_place(batch: Batch, one: Concentration) -> str:
+    many = "many" if one.ratio == float("inf") else times(one.ratio)
+    return f"{name_of(batch, one.defect)} at {place(one)} ({many} times)"
 
 
 def _first_of_each(changes: Sequence[Change]) -> list[Change]:
@@ -259,7 +270,7 @@ def explained(batch: Batch, one: Cause) -> str:
 
 def reasons(one: Cause) -> list[tuple[str, str]]:
     """Return For or Against with each reason, the weightiest first."""
-    ordered = sorted(one.reasons, key=lambda each: -abs(each.weight))
+    ordered = sorted(one.reasons, key=lambda each: -abs(each.weight))[:MOST_REASONS]
     return [("For" if each.weight > 0 else "Against", each.text) for each in ordered]
 
 

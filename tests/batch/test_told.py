@@ -17,7 +17,9 @@ def test_the_headline_says_how_much_of_what_since_when_and_why() -> None:
     assert told.headline(BATCH) == [
         "434 castings scrapped of 8341 poured, 5.2 %, 5 January to 31 March 2026.",
         "The first 3 faults are 84 % of it.",
-        "Blow from core gas rose from 1.2 % to 3.4 % in one step, between 11 and 20 February 2026.",
+        "Blow from core gas rose from 1.2 % to 3.4 % in a step between 11 and 20 February 2026.",
+        "It concentrates: blow from core gas at core maker C (3.4 times), blow from core gas at "
+        "plate P-114 and core maker C (3.1 times), misrun at ladle order last third (3.6 times).",
         "Likeliest cause at work: core not baked or cured through (83 %); it explains 31 % of the "
         "scrap.",
     ]
@@ -43,6 +45,12 @@ def test_only_what_is_more_than_chance_is_called_so() -> None:
     assert told.telling(BATCH, SAND) == []
     chance = plain_text([told.about_place(BATCH.concentration[3])], 200)
     assert "May well be chance (q 0.61" in chance
+    explained = replace(BATCH.concentration[1], explained_by="core maker C")
+    batch = replace(BATCH, concentration=(*BATCH.concentration[:1], explained))
+    assert [one.level for one in told.telling(batch, CORE)] == ["C"]
+    assert "Nothing is left of it once core maker C" in plain_text(
+        [told.about_place(explained)], 200
+    )
     assert [one.id for one in told.causes_of(BATCH, MISRUN)] == ["waited-too-long"]
 
 

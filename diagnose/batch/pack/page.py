@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from jinja2 import Template
 
 _BREAK = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]+")
-MOST_CHARTS, MOST_PLACES, MOST_CAUSES, MOST_ASIDE = 4, 8, 5, 40
+MOST_CHARTS, MOST_PLACES, MOST_CURVES, MOST_CAUSES, MOST_ASIDE = 4, 8, 3, 5, 40
 """How many of each the page shows; the tables beside it hold all of them."""
 
 
@@ -39,8 +39,8 @@ def html(batch: Batch, actions: Sequence[Action], today: date) -> str:
         places=_places(batch, finds),
         finds=finds[:MOST_PLACES],
         more=len(batch.concentration) - len(finds[:MOST_PLACES]),
-        readings=[one for one in batch.readings if told.found(one)],
-        tried_readings=len(batch.readings),
+        readings=[one for one in batch.readings if told.found(one)][:MOST_CURVES],
+        more_readings=max(len(batch.readings) - MOST_CURVES, 0),
         causes=batch.causes[:MOST_CAUSES],
         actions=minutes.in_order(actions),
         cautions=_cautions(batch, actions),
