@@ -184,7 +184,7 @@ def _sure(one: Movement) -> tuple[float, float]:
 
 def causes_of(batch: Batch, defect: str) -> list[Cause]:
     """Return the causes that explain some of a fault, the one that explains most first."""
-    explaining = [cause for cause in batch.causes if dict(cause.shares).get(defect, 0.0) > 0]
+    explaining = [one for one in batch.causes if dict(one.shares).get(defect, 0.0) >= LEAST]
     return sorted(explaining, key=lambda cause: -dict(cause.shares)[defect])
 
 

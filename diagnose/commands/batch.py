@@ -7,6 +7,7 @@ import os
 import sys
 from datetime import date
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from diagnose.session.session import Session
 
 COMPARE = "compare"
+WIDTH = 78
 _FILE = click.Path(path_type=Path, dir_okay=False)
 
 
@@ -167,7 +169,7 @@ def _compare(session: Session, sheets: tuple[str, ...], options: dict[str, Any])
         click.echo(json.dumps(as_data(found), ensure_ascii=False, indent=1, allow_nan=False))
     else:
         encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
-        click.echo(showable(plain_text(told(found), 78), encoding))
+        click.echo(showable(plain_text(told(found), WIDTH), encoding))
 
 
 def _teach(session: Session, pairs: tuple[str, ...]) -> None:
@@ -228,7 +230,12 @@ def _ask(options: dict[str, Any]) -> Ask | None:
 def _choose(question: Question) -> str:
     """Ask one thing about a sheet in the terminal."""
     _clear()
-    click.echo(question.say)
+    parts = [question.say]
+    if question.about == "headings":
+        file, _, taken = question.say.partition(": ")
+        parts = [f"{file}:", *(f"  {one}" for one in taken.split("; "))]
+    for part in parts:
+        click.echo(fill(part, WIDTH, subsequent_indent="    "))
     for number, way in enumerate(question.ways, 1):
         click.echo(f"{number:>3}  {way.words}")
     which = click.IntRange(1, len(question.ways))

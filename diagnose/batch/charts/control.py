@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
+from textwrap import wrap
 
 from diagnose.batch.charts.signs import DRAWN, LEAST, WIDTH, Signs
 from diagnose.batch.charts.vector import (
@@ -132,7 +133,8 @@ def in_characters(
     rows += _below(chart, shown, changes, step, left, width, signs)
     each = -(-len(chart.points) // len(shown))
     if each > 1:
-        rows.append(f"Each column is {each} points: a signal, or the one farthest from the middle.")
+        told = f"Each column is {each} points: a signal, or the one farthest from the middle."
+        rows += wrap(told, width)
     return [row.rstrip()[:width] for row in rows]
 
 

@@ -21,7 +21,7 @@ from diagnose.batch.minutes import minutes
 from diagnose.batch.result import Cause
 from diagnose.batch.told import details, headline
 from diagnose.batch.walk import CASTING, FAULTS, LEVELS, Opened, Walk
-from diagnose.notes.wording import one_line
+from diagnose.notes.wording import first_sentence, one_line
 from diagnose.terminal.screens.agree import Agree, Agreed, Draft
 from diagnose.terminal.screens.frame import KeysLine
 from diagnose.terminal.screens.keys import PLACES
@@ -232,7 +232,7 @@ class Walking(Screen[None]):
         marked = self._marked()
         if not text and marked is not None and isinstance(marked.what, Cause):
             text = marked.what.action
-        self.app.push_screen(Agree(text, self.walk.today), keep)
+        self.app.push_screen(Agree(first_sentence(text), self.walk.today), keep)
 
     def _agree(self, draft: Draft) -> None:
         marked = self._marked()
