@@ -229,7 +229,7 @@ def poured_sheet(every: list[Mould]) -> bytes:
     rows = ["Date;Time;Shift;Heat No;Ladle;Order in ladle;Pattern;Plate;Moulder;Core maker;"
             "Castings poured"]  # fmt: skip
     rows += [
-        f"{m.day.isoformat()};{m.minute // 60:02d}:{m.minute % 60:02d};{m.shift};{m.heat};{m.ladle};"
+        f"{m.day};{m.minute // 60:02d}:{m.minute % 60:02d};{m.shift};{m.heat};{m.ladle};"
         f"{m.place};{m.pattern.number};{m.plate};{m.moulder};{m.core_maker};{m.pattern.in_mould}"
         for m in every
     ]

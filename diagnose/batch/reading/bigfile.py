@@ -23,8 +23,10 @@ from diagnose.rulebase.plaintext import bytes_of
 from diagnose.sheets.delimited import read_delimited
 from diagnose.sheets.headrows import Headings
 from diagnose.sheets.opened import LIMIT
-from diagnose.sheets.table import MOST_CELLS, Cell, Table, cleaned
+from diagnose.sheets.table import Cell, Table, cleaned
 
+MANY_CELLS = 60_000
+"""Cells of a text file from which it is read batch by batch."""
 MOST_BYTES = 4_000_000_000
 MOST_ROWS = 20_000_000
 """Bytes and rows of a file of text or Parquet that are read."""
@@ -106,7 +108,7 @@ def is_big(path: Path) -> bool:
     if start.startswith(PARQUET) or size > LIMIT:
         return True
     raw = path.read_bytes()
-    return raw.count(b"\n") + max(raw.count(sign) for sign in (b";", b",", b"\t")) > MOST_CELLS
+    return raw.count(b"\n") + max(raw.count(sign) for sign in (b";", b",", b"\t")) > MANY_CELLS
 
 
 def big_table(path: Path, tell: Tell | None = None) -> Big:

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from diagnose.batch.reading.data import Arrays, Cells, Codes
+from diagnose.batch.reading.data import Arrays, Cells, Codes, Floats, Places
 from diagnose.batch.tables import expressions
 from diagnose.batch.tables.engine import Engine
 
@@ -84,22 +85,48 @@ def _cells(factors: Sequence[str], faults: int, lost: Any, made: Any) -> Cells:
     keys = _keys(lost, factors)
     if made is not None:
         keys = np.concatenate([keys, _keys(made, factors)])
-    cells, place = np.unique(keys, axis=0, return_inverse=True)
-    place = place.ravel()
+    first, place = numbered(list(keys.T))
+    size = len(first)
     here, there = place[: lost.num_rows], place[lost.num_rows :]
-    minute = np.full(len(cells), np.inf)
-    np.fmin.at(minute, here, lost["minute"].to_numpy())
-    amounts = []
-    fault = lost["fault"].to_numpy()
-    for name in AMOUNTS:
-        table = np.zeros((len(cells), faults))
-        np.add.at(table, (here, fault), lost[name].to_numpy())
-        amounts.append(table)
+    earliest = np.full(size, np.inf)
+    _lower(earliest, here, lost["minute"].to_numpy())
+    spot = here * faults + lost["fault"].to_numpy()
+    amounts = [
+        np.bincount(spot, lost[name].to_numpy(), size * faults)
+        .astype(np.float64, copy=False)
+        .reshape(size, faults)
+        for name in AMOUNTS
+    ]
     poured = None
     if made is not None:
-        weights = made["made"].to_numpy()
-        poured = np.bincount(there, weights, len(cells)).astype(np.float64)
-        np.fmin.at(minute, there, made["minute"].to_numpy())
-    minute[np.isinf(minute)] = np.nan
+        poured = np.bincount(there, made["made"].to_numpy(), size).astype(np.float64)
+        _lower(earliest, there, made["minute"].to_numpy())
+    earliest[np.isinf(earliest)] = np.nan
+    cells = keys[first]
     codes, day = cells[:, 1:], cells[:, 0]
-    return Cells(tuple(factors), codes, day, minute, amounts[0], amounts[1], amounts[2], poured)
+    return Cells(tuple(factors), codes, day, earliest, amounts[0], amounts[1], amounts[2], poured)
+
+
+def _lower(earliest: Floats, place: Places, minute: Floats) -> None:
+    np.minimum.at(earliest, place, np.where(np.isnan(minute), np.inf, minute))
+
+
+def numbered(columns: Sequence[NDArray[np.integer[Any]]]) -> tuple[Places, Places]:
+    """Return the place of the first entry of each different row, in order, and the row of each.
+
+    >>> first, row = numbered([np.array([2, 1, 2, 1]), np.array([0, 5, 0, 6])])
+    >>> first.tolist(), row.tolist()
+    ([1, 3, 0], [2, 0, 2, 1])
+    """
+    number = np.zeros(len(columns[0]), dtype=np.int64)
+    room = 1
+    for values in columns:
+        least = int(values.min(initial=0))
+        span = int(values.max(initial=0)) - least + 1
+        if room * span >= 2**62:
+            _, number = np.unique(number, return_inverse=True)
+            room = int(number.max(initial=0)) + 1
+        number = number * span + (values.astype(np.int64) - least)
+        room *= span
+    _, first, row = np.unique(number, return_index=True, return_inverse=True)
+    return first, row

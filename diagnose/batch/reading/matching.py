@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from diagnose.batch.reading.counting import numbered
 from diagnose.batch.reading.data import Arrays, Codes
 
 if TYPE_CHECKING:
@@ -80,12 +81,8 @@ def _same_cells(
     lines: Arrays, poured: Arrays, keys: Sequence[str]
 ) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Return the number of the cell of each line and of each entry of the castings poured."""
-    both = [np.concatenate([lines[key], poured[key]]).astype(np.int64) for key in keys]
-    number = np.zeros(len(both[0]), dtype=np.int64)
-    for values in both:
-        _, place = np.unique(values, return_inverse=True)
-        _, number = np.unique(number * (int(place.max()) + 1) + place, return_inverse=True)
-    return number[: len(lines["day"])], number[len(lines["day"]) :]
+    _, cell = numbered([np.concatenate([lines[key], poured[key]]) for key in keys])
+    return cell[: len(lines["day"])], cell[len(lines["day"]) :]
 
 
 def keep_matched(

@@ -12,6 +12,7 @@ import numpy as np
 
 from diagnose.batch.reading.account import Account, Mask, alike, totals
 from diagnose.batch.reading.common import Common, Shared, common_of
+from diagnose.batch.reading.counting import numbered
 from diagnose.batch.reading.data import Arrays, Codes, Floats, Places
 from diagnose.batch.reading.figures import Figures
 from diagnose.batch.reading.given import KEEP, Given
@@ -253,10 +254,10 @@ class _Scrap:
 
     def _once(self, known: Mask, values: Floats) -> Mask:
         """Return which rows count: the first of those that speak of the same pouring."""
-        cells = np.column_stack([v for n, v in self.common.keys().items() if n != "minute"])
-        _, first, inverse = np.unique(cells[known], axis=0, return_index=True, return_inverse=True)
+        keys = [codes[known] for name, codes in self.common.keys().items() if name != "minute"]
+        first, cell = numbered(keys)
         places = np.flatnonzero(known)
-        own = places[first[inverse.ravel()]]
+        own = places[first[cell]]
         rows = self.page.grid.rows
         differs = np.zeros(self.size, dtype=bool)
         differs[places] = values[places] != values[own]
