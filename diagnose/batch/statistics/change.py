@@ -154,6 +154,7 @@ def changes(
     kind: Kind = "p",
     *,
     rate: float = RATE,
+    draws: int = DRAWS,
 ) -> tuple[Change, ...]:
     """Return the steps of the faults that are no chance, strongest first.
 
@@ -166,7 +167,7 @@ def changes(
     counts, sizes = bad[keep].T, size[keep]
     if len(days) < 3 * MARGIN:
         return ()
-    best = steps(counts, sizes, kind)
+    best = steps(counts, sizes, kind, draws=draws)
     q = false_discovery([x.p for x in best])
     found: list[Change] = []
     for i in np.argsort([x.p for x in best], kind="stable"):

@@ -25,7 +25,7 @@ FEW = 9.0
 """Expected bad castings of a typical point below which three sigma is no longer 1 in 370."""
 CHANCE = 0.0027
 """Chance of a point beyond three sigma either way, where the normal law holds."""
-DRAWS = 999
+DRAWS = 399
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,10 +93,13 @@ def scores(cells: Cells, values: Floats, cluster: Ints) -> tuple[Floats, Floats]
     chance = (off**2) @ (mean * (1 - rate))
     group = compact(cluster[known])
     by_cluster = grouped(group, int(group.max()) + 1, off[:, None] * mean)
-    variance = chance + between_heats(shared) * (by_cluster**2).sum(axis=0)
+    between = between_heats(shared)
+    variance = chance + between * (by_cluster**2).sum(axis=0)
     usable = (some.bad.sum(axis=0) >= ENOUGH) & (variance > 1e-12)
     z = np.where(usable, score / np.sqrt(np.where(usable, variance, 1.0)), 0.0)
-    return z, np.where(usable, 2 * stats.norm.sf(np.abs(z)), 1.0)
+    # A spread that had to be found from so many clusters is known no better than that.
+    free = np.where(between > 0, max(1, len(by_cluster) - 1), 1e9)
+    return z, np.where(usable, 2 * stats.t.sf(np.abs(z), free), 1.0)
 
 
 def logistic(
