@@ -1,4 +1,4 @@
-"""``python -m tests.bench.batch_causes``: are planted causes of a batch found, and is noise left be?
+"""``python -m tests.bench.batch_causes``: are planted causes found, and is noise left be?
 
 Batches are drawn from the shipped book: one root condition behind all groups, or two, or one for
 each group by itself; each group's account by its weight in the book, its fault's word, its counts
@@ -254,7 +254,7 @@ def main() -> None:
     print(json.dumps(summary))
 
 
-BATCHES, NOISE = 120, 200
+BATCHES, NOISE = 80, 200
 
 if __name__ == "__main__":
     main()
