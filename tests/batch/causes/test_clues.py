@@ -138,3 +138,12 @@ def test_a_course_of_time_answers_how_it_began(desk: Desk) -> None:
     steps = Course((1,) * 10 + (9,) * 10, (100,) * 20)
     found = {c.entry: c for c in clues(desk, replace(MISRUNS, time=steps))}
     assert "step up" in found["onset"].text
+
+
+@pytest.mark.parametrize(("bad", "poured", "most"), [(40, 960, False), (900, 960, True)])
+def test_how_many_are_bad_is_counted(book: Book, bad: int, poured: int, *, most: bool) -> None:
+    group = replace(MISRUNS, bad=bad, poured=poured)
+    factors = next(s for s in signs(book, group) if s.look == "how-many").factors
+    assert (factors["most-or-all"] > 90.0) is most
+    assert (factors["some"] > 90.0) is not most
+    assert not [s for s in signs(book, replace(MISRUNS, bad=2)) if s.look == "how-many"]

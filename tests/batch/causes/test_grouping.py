@@ -9,7 +9,7 @@ import pytest
 
 from diagnose.batch.causes.counts import any_apart
 from diagnose.batch.causes.group import Group, Sorting
-from diagnose.batch.causes.grouping import groups_in
+from diagnose.batch.causes.grouping import group_at, groups_in
 from diagnose.batch.causes.sheet import Sheet
 from diagnose.batch.causes.tables import counts_of, spread_at, spread_in_time
 from diagnose.rulebase.book import Book
@@ -165,3 +165,12 @@ def test_wet_days_are_those_of_rain_and_the_days_after(made: Moulds) -> None:
     assert factor is not None
     wet = {*made.day[factor.codes == 1].tolist()}
     assert wet == {int(days[1]), int(days[1]) + 1}
+
+
+def test_any_cell_of_a_table_is_a_group(book: Book, made: Moulds) -> None:
+    data = planted(made, "core maker", 1)
+    cell = group_at(data, book, "core-broken", (("moulder", "1"), ("plate", "1 2")))
+    at = (made.of("moulder") == 0) & (made.of("plate") == 1) & (made.of("pattern") == 0)
+    assert cell.name == "broken core at moulder 1 and plate 1 2"
+    assert cell.poured == at.sum()
+    assert cell.bad == data.cells.bad[at, 0].sum()
