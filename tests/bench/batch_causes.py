@@ -1,4 +1,4 @@
-"""``python -m tests.bench.batch_causes``: are planted causes of a batch found, and is noise left be?
+"""``python -m tests.bench.batch_causes``: are planted causes found, and is noise left be?
 
 Batches are drawn from the shipped book: one root condition behind all groups, or two, or one for
 each group by itself; each group's account by its weight in the book, its fault's word, its counts
@@ -17,6 +17,7 @@ from time import perf_counter
 import numpy as np
 
 from diagnose.batch.causes.case import Case
+from diagnose.batch.causes.chain import SWEEPS, sampled
 from diagnose.batch.causes.group import Group, Level, Shop, Sorting
 from diagnose.engine.posterior import by_root
 from diagnose.reasoning.setup import CALLED, NONE, Desk, Scope
@@ -208,6 +209,68 @@ def claims_on_noise(library: Library, batches: int, seed: int, count: int = 3) -
     return highest
 
 
+def sampling_errors(library: Library, batches: int, seed: int, count: int = 4) -> list[float]:
+    """Return by batch the most by which the sweeps differ from ten times as many."""
+    desk = library.desk(SCOPE)
+    planter = Planter(desk, seed)
+    errors = []
+    for k in range(batches):
+        planted = planter.batch(KINDS[k % len(KINDS)], count)
+        case = Case(desk, planted.shop, planted.groups)
+        if not case.joint.exact:
+            long = sampled(case.cells, case.unions, case.weights, seed=100, sweeps=10 * SWEEPS)
+            errors.append(float(np.abs(long.at_work - case.joint.at_work).max()))
+    return errors
+
+
+def links_paid_once(library: Library, pairs: int, seed: int) -> list[float]:
+    """Return how far two groups' causes move when links between conditions are paid once as well.
+
+    The model pays a link for each group; a shop in which the first condition has brought about the
+    second once and for all would pay it once. By pair: total variation of the root condition of
+    the first group. Only the accounts that weigh most are taken.
+    """
+    desk = library.desk(SCOPE)
+    draw, model = np.random.default_rng(seed), desk.model
+    faults = sorted({account.defect for account in desk.accounts})
+    inner = len(model.network.links)
+    base = np.where(
+        model.root_number < 0,
+        0.0,
+        np.log(np.maximum(model.figures.leak[model.root_number], 1e-300)),
+    )[model.root_of_account]
+    apart = []
+    for _ in range(pairs):
+        named = [desk.answers[desk.looks[CALLED]].index(f) for f in draw.choice(faults, 2)]
+        logs = [model.log_prior + model.looks[desk.looks[CALLED]][k] for k in named]
+        most = [np.argsort(-one[:-1])[:MOST_ACCOUNTS] for one in logs]
+        one, other = (log[some] for log, some in zip(logs, most, strict=True))
+        roots = [model.root_of_account[some] for some in most]
+        table = one[:, np.newaxis] + other
+        table -= np.where(roots[0][:, np.newaxis] == roots[1], base[most[1]], 0.0)
+        links = [incidence(desk.account_links[some], inner) for some in most]
+        again = (links[0] * np.log(desk.strengths[:inner])) @ links[1].T
+        marginals = []
+        for joint in (table, table - again):
+            weights = np.exp(joint - joint.max())
+            mine = weights.sum(axis=1) / weights.sum()
+            marginals.append(np.bincount(roots[0], mine, len(desk.roots)))
+        apart.append(float(0.5 * np.abs(marginals[0] - marginals[1]).sum()))
+    return apart
+
+
+MOST_ACCOUNTS = 500
+
+
+def incidence(links: np.ndarray, inner: int) -> np.ndarray:
+    """Return which links between conditions each account runs over: (accounts, links)."""
+    table = np.zeros((len(links), inner))
+    for column in links.T:
+        rows = np.flatnonzero((column >= 0) & (column < inner))
+        table[rows, column[rows]] = 1.0
+    return table
+
+
 def share(ranks: Sequence[int], within: int) -> float:
     return float(np.mean(np.array(ranks) <= within))
 
@@ -251,10 +314,16 @@ def main() -> None:
         print(f"noise, {count} groups, {NOISE} sheets: highest {max(highest):.2f}, median "
               f"{np.median(highest):.2f}, with {CERTAIN} or more {sure:.3f}")  # fmt: skip
         summary[f"noise_{count}"] = {"highest": round(max(highest), 3), "certain": sure}
+    errors = sampling_errors(library, NOISE // 20, seed=3)
+    moved = links_paid_once(library, NOISE, seed=4)
+    for name, found in (("sampling error", errors), ("links paid once", moved)):
+        low, high = float(np.mean(found)), float(np.max(found))
+        print(f"{name}: mean {low:.3f}, at most {high:.3f} ({len(found)} times)")
+        summary[name.replace(" ", "_")] = {"mean": round(low, 4), "most": round(high, 4)}
     print(json.dumps(summary))
 
 
-BATCHES, NOISE = 120, 200
+BATCHES, NOISE = 60, 200
 
 if __name__ == "__main__":
     main()

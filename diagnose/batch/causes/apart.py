@@ -8,8 +8,8 @@ from exact binomial chances.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -22,7 +22,8 @@ from diagnose.engine.posterior import Evidence
 from diagnose.notes.wording import percent, sentence
 from diagnose.reasoning.asking import BANDS, cause_name, open_looks
 from diagnose.reasoning.setup import NONE
-from diagnose.reject.reject import CHECK, LOOK, MEASUREMENT
+from diagnose.reject.reject import CHECK, LOOK
+from diagnose.rulebase.book import Book
 
 POWER = 0.9
 """Chance with which castings that are looked at must tell the two causes apart, either way."""
@@ -104,14 +105,19 @@ def _findings(case: Case, contest: Contest) -> Iterator[tuple[float, Tell]]:
         if name in book.checks:
             check = book.checks[name]
             answers = (check.bad, *(a for a in check.answers if a != check.bad))
-            minutes, text = check.minutes, f"{sentence(check.ask)} {sentence(check.how)}"
-            tell = Tell(CHECK, f"{text} {_say(check.answers[answers[row]])} {says}", minutes)
+            kind, minutes, told = CHECK, check.minutes, check.answers[answers[row]]
+            text, mind = f"{sentence(check.ask)} {sentence(check.how)}", check.caution
         else:
             measured = book.measurements[name]
-            minutes, text = measured.minutes, sentence(f"measure the {measured.name}")
-            tell = Tell(MEASUREMENT, f"{text} {_say(f'{BANDS[row]} its window')} {says}", minutes)
-            tell = replace(tell, kind="reading")
-        yield bits / (minutes + book.scale.handling), tell
+            kind, minutes, told = "reading", measured.minutes, f"{BANDS[row]} its window"
+            text, mind = sentence(f"measure the {measured.name}"), measured.caution
+        text = " ".join([text, _say(told), says, *_cautions(book, mind)])
+        yield bits / (minutes + book.scale.handling), Tell(kind, text, minutes)
+
+
+def _cautions(book: Book, names: Sequence[str]) -> list[str]:
+    """Return what to mind at a check, a reading or an action."""
+    return [sentence(book.cautions[name].say) for name in names]
 
 
 def _given(table: Floats, contest: Contest) -> Floats:
@@ -160,6 +166,7 @@ def _trial(case: Case, contest: Contest) -> Iterator[Tell]:
         f"{sentence(actions[0].name)} {sentence(actions[0].what)} If “{name}” is behind “"
         f"{group.name}”, the rate falls from {percent(now)} to {percent(expected)} ({why})."
     )
+    text = " ".join([text, *_cautions(case.desk.book, actions[0].caution)])
     yield Tell("trial", text, None, castings, TRIAL_POWER)
 
 

@@ -32,6 +32,7 @@ class Case:
 
     def __init__(self, desk: Desk, shop: Shop, groups: Sequence[Group], seed: int = 1) -> None:
         self.desk, self.shop, self.groups = desk, shop, tuple(groups)
+        self._shop_logs: dict[int, dict[int, Floats]] = {}
         self.clues = [clues(desk, group) for group in groups]
         self.findings = findings_of(desk, shop, groups)
         self.unions = Unions(desk.model, self.findings)
@@ -75,6 +76,21 @@ class Case:
         chances = np.where(mine, self.accounts[self.main_group(root)][:-1], -1.0)
         return self.desk.accounts[int(chances.argmax())]
 
+    def shop_logs(self, group: int) -> dict[int, Floats]:
+        """Return log likelihood of each finding of the shop under the accounts of one group.
+
+        All other findings are kept, and the other groups are held at their likeliest accounts.
+        """
+        if group not in self._shop_logs:
+            others = [int(row[:-1].argmax()) for g, row in enumerate(self.accounts) if g != group]
+            with_all = _found(self.unions, others)
+            self._shop_logs[group] = {}
+            for number in self.findings:
+                rest = {k: weights for k, weights in self.findings.items() if k != number}
+                without = _found(Unions(self.desk.model, rest), others)
+                self._shop_logs[group][number] = with_all - without
+        return self._shop_logs[group]
+
     def actions(self, root: int) -> list[Action]:
         """Return the actions that cure a root condition, the one most about it first."""
         account, scope = self.account(root), self.shop.scope
@@ -112,3 +128,9 @@ def findings_of(desk: Desk, shop: Shop, groups: Sequence[Group]) -> dict[int, We
             a, b, c, d = (pooled @ desk.outcomes(name)).tolist()
             findings[number] = (a, b, c, d)
     return findings
+
+
+def _found(unions: Unions, others: Sequence[int]) -> Floats:
+    """Return log P(findings | account and the accounts of the others), for every account."""
+    held = np.asarray(unions.patterns[unions.of_account[list(others)]].any(axis=0))
+    return np.asarray(unions.with_others(held)[unions.of_account])

@@ -25,7 +25,7 @@ from diagnose.batch.causes.unions import Unions
 from diagnose.engine.cliquetree import Floats, Ints
 from diagnose.engine.posterior import normalised
 
-SWEEPS, WARM_UP, CHAINS = 200, 20, 2
+SWEEPS, WARM_UP, CHAINS = 400, 20, 2
 
 
 class Jumps:
@@ -58,9 +58,13 @@ class Chain:
     """One chain over the accounts of all groups, with what it has seen so far."""
 
     def __init__(
-        self, cells: Cells, unions: Unions, weights: Sequence[Floats], jumps: Jumps, seed: int
+        self, weights: Sequence[Floats], jumps: Jumps, seed: int, sweeps: int = SWEEPS
     ) -> None:
-        self.cells, self.unions, self.weights, self.jumps = cells, unions, weights, jumps
+        self.cells, self.unions, self.weights, self.jumps = (
+            jumps.cells, jumps.unions, weights, jumps,
+        )  # fmt: skip
+        cells = jumps.cells
+        self.sweeps = sweeps
         self.dice = np.random.default_rng(seed)
         self.base = cells.log_base[cells.root]
         self.groups = np.zeros((len(weights), len(cells)))
@@ -69,7 +73,7 @@ class Chain:
 
     def run(self) -> None:
         """Sweep, and keep the mean of what each group was drawn from."""
-        jumps = self.jumps.drawn(WARM_UP + SWEEPS + 1, self.dice)
+        jumps = self.jumps.drawn(WARM_UP + self.sweeps + 1, self.dice)
         state, ratio = jumps.pop()
         for sweep, (new, new_ratio) in enumerate(jumps):
             if np.log(self.dice.random()) < new_ratio - ratio:
@@ -84,10 +88,10 @@ class Chain:
 
     def _note(self, group: int, chances: Floats, used: Ints) -> None:
         """Take note of what a group was drawn from while the others had the roots ``used``."""
-        self.groups[group] += chances / SWEEPS
+        self.groups[group] += chances / self.sweeps
         working = self.cells.by_root(chances)
         working[used] = 1.0
-        self.at_work += working / (SWEEPS * len(self.weights))
+        self.at_work += working / (self.sweeps * len(self.weights))
 
     def _conditional(self, state: Ints, group: int) -> tuple[Floats, Ints]:
         """Return P(cell of a group | those of the others), and the roots that these have."""
@@ -106,12 +110,14 @@ class Chain:
         return self._given[key]
 
 
-def sampled(cells: Cells, unions: Unions, weights: Sequence[Floats], seed: int) -> Joint:
+def sampled(
+    cells: Cells, unions: Unions, weights: Sequence[Floats], seed: int, sweeps: int = SWEEPS
+) -> Joint:
     """Return the joint posterior from two chains, and how far they lie apart."""
     if len(weights) > MOST_GROUPS:
         raise ValueError(f"more than {MOST_GROUPS} groups are too many to weigh together")
     jumps = Jumps(cells, unions, weights)
-    chains = [Chain(cells, unions, weights, jumps, seed + k) for k in range(CHAINS)]
+    chains = [Chain(weights, jumps, seed + k, sweeps) for k in range(CHAINS)]
     for chain in chains:
         chain.run()
     one, other = chains

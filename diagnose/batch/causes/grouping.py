@@ -49,6 +49,20 @@ def groups_in(
     return tuple(sorted(found, key=lambda group: -group.bad)[:most])
 
 
+def group_at(
+    data: Data, book: Book, fault: str, where: Where = (), movements: Sequence[Movement] = ()
+) -> Group:
+    """Return the rejects of a fault at some levels of factors, whether or not they stand apart.
+
+    With ``opened.reject_of`` a reject can be opened from any cell of a table.
+    """
+    moved = tuple(one for one in movements if one.defect == fault)
+    name = book.defects[fault].name if fault in book.defects else fault
+    place = " and ".join(f"{factor} {level}" for factor, level in where)
+    maker = _Maker(Sheet(data), data.faults.index(fault), moved, name)
+    return maker.group(where, f"at {place}" if place else "")
+
+
 def _of_fault(maker: _Maker) -> Iterator[Group]:
     whole = maker.group((), "")
     parted = maker.parted(whole)

@@ -14,7 +14,6 @@ from collections.abc import Iterator
 import numpy as np
 
 from diagnose.batch.causes.case import Case
-from diagnose.batch.causes.unions import Unions
 from diagnose.batch.result import Reason
 from diagnose.engine.cliquetree import Floats
 from diagnose.reasoning.reasons import entry_title, found_text, weight_in_words
@@ -74,23 +73,11 @@ def _of_others(case: Case, group: int, root: int) -> Iterator[Reason]:
 
 def _of_shop(case: Case, group: int, root: int) -> Iterator[Reason]:
     """Yield what each finding of the shop says, the other groups held at their likeliest."""
-    if not case.findings:
-        return
     names = {number: name for name, number in case.desk.findings.items()}
-    others = [int(mine[:-1].argmax()) for g, mine in enumerate(case.accounts) if g != group]
-    with_all = _found(case.unions, others)
-    for number in case.findings:
-        rest = {k: weights for k, weights in case.findings.items() if k != number}
-        logs = with_all - _found(Unions(case.desk.model, rest), others)
-        now = case.accounts[group]
+    now = case.accounts[group]
+    for number, logs in case.shop_logs(group).items():
         shift = _shift(case, now, without(now, logs), root)
         yield Reason(f"{_told(case, names[number])}: {weight_in_words(shift)}", shift)
-
-
-def _found(unions: Unions, others: list[int]) -> Floats:
-    """Return log P(findings | account and the accounts of the others), for every account."""
-    held = np.asarray(unions.patterns[unions.of_account[others]].any(axis=0))
-    return unions.with_others(held)[unions.of_account]
 
 
 def _told(case: Case, name: str) -> str:

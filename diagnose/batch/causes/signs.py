@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from diagnose.batch.causes.counts import (
+    CAP,
     any_apart,
     apart,
     capped,
@@ -109,9 +110,8 @@ def _of_rate(name: str, signature: Signature, group: Group) -> Sign | None:
     """Return what is said by how many are bad: one alone, some, or most of them."""
     if group.bad < BESIDE_ONE:
         return None
-    factor = mostly(group.bad, group.poured) if group.poured else 1.0
-    more = capped(factor) / (1.0 + factor) if group.poured else 0.5
-    said = {"few": (1.0 - min(more, 1.0)) * 100.0, "most": min(more, 1.0) * 100.0}
+    odds = capped(mostly(group.bad, group.poured)) if group.poured else 1.0
+    said = {"few": CAP / (1.0 + odds), "most": CAP * odds / (1.0 + odds)}
     factors = {answer: capped(said[level]) for level, answer in signature.levels.items()}
     among = f" of {group.poured:.0f}" if group.poured else ""
     return Sign(name, RATE, signature.look, factors, f"{group.bad:.0f}{among} are bad")

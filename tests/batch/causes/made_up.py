@@ -1,4 +1,4 @@
-"""A made-up sheet, as the reader of sheets hands it on: castings, heats, places, a planted cause."""
+"""A made-up sheet as the reader of sheets hands it on, with what is planted in it."""
 
 from __future__ import annotations
 

@@ -90,8 +90,8 @@ def test_three_groups_without_findings_are_exact(trial: Trial) -> None:
     agrees(trial, joint, 1e-9)
 
 
-SAMPLED_ERROR = 0.03
-"""The most by which a probability from two chains of 200 sweeps may be off (measured: 0.024)."""
+SAMPLED_ERROR = 0.05
+"""How far a probability from two chains of 400 sweeps may be off (0.026 at most in 60 networks)."""
 
 
 @settings(max_examples=15, deadline=None, derandomize=True)
