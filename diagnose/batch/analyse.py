@@ -218,19 +218,20 @@ def _patterns(data: BatchData) -> list[tuple[str, float, float | None]]:
 def reject_for(data: BatchData, library: Library, scope: Scope, opened: Opened) -> Reject:
     """Return a casting of a batch as a reject, with what the sheet knows of it filled in.
 
-    The group with the same fault and place is taken, else the largest with the same fault; where
-    the fault made no group, its name alone is filled in.
+    ``opened``: its fault, and the factors and levels that were walked through.
     """
     from diagnose.batch.causes.group import Group
-    from diagnose.batch.causes.grouping import groups_in
+    from diagnose.batch.causes.grouping import group_at
     from diagnose.batch.causes.opened import reject_of
 
     book = library.book
     name = book.defects[opened.defect].name if opened.defect in book.defects else opened.defect
     called = " ".join([name, *(f"{factor} {level}" for factor, level in opened.where)])
-    own = [one for one in groups_in(data, book) if opened.defect in dict(one.defects)]
-    at_place = [one for one in own if one.where and set(one.where) <= set(opened.where)]
-    group = next(iter([*at_place, *own]), Group(name, ((opened.defect, 1.0),), 1.0))
+    group = (
+        group_at(data, book, opened.defect, opened.where)
+        if opened.defect in data.faults
+        else Group(name, ((opened.defect, 1.0),), 1.0)
+    )
     shop = shop_of(data, book, scope, ())
     return reject_of(library.desk(scope), replace(shop, found=()), group, called)
 

@@ -16,6 +16,7 @@ import numpy as np
 from diagnose.batch.reading.data import UNKNOWN, BatchData
 from diagnose.batch.reading.data import Cells as Read
 from diagnose.batch.statistics.cells import Cells, Factor, Floats, Ints, counted, grouped
+from diagnose.batch.statistics.charts import FEWEST as LEAST_POINTS
 from diagnose.batch.statistics.charts import Series
 from diagnose.batch.statistics.movement import Reading
 from diagnose.rulebase.book import Book
@@ -28,6 +29,8 @@ for days, and months for weeks. Common practice, no source."""
 MOST_POINTS = 130
 """Points of one chart; with more, the next longer time is taken."""
 ORDERED = ("ladle order", "hour", "box after a stop")
+WITHIN_PATTERN = ("plate", "impression")
+"""Factors whose numbers may begin anew with each pattern."""
 SHARED = ("pattern", "heat")
 """Factors that are allowed for in every test, and no places to be blamed."""
 WET = 1.0
@@ -95,12 +98,27 @@ def _factors(data: BatchData, read: Read) -> Iterator[Factor]:
     for name in read.factors:
         if name in SHARED:
             continue
-        codes = read.code(name).astype(np.int64)
-        yield Factor(name, data.levels[name], codes, ordered=name in ORDERED)
+        codes, levels = read.code(name).astype(np.int64), data.levels[name]
+        if name in WITHIN_PATTERN and "pattern" in read.factors:
+            codes, levels = _within(codes, levels, _code(read, "pattern"), data.levels["pattern"])
+        yield Factor(name, levels, codes, ordered=name in ORDERED)
     if "pattern" in read.factors:
         codes = read.code("pattern").astype(np.int64)
         yield Factor("pattern", data.levels["pattern"], codes, stratified=False)
     yield from _weather(data, read)
+
+
+def _within(
+    codes: Ints, levels: tuple[str, ...], pattern: Ints, patterns: tuple[str, ...]
+) -> tuple[Ints, tuple[str, ...]]:
+    """Return plates as plates of their pattern, where one number stands for several of them."""
+    known = (codes >= 0) & (pattern >= 0)
+    both = np.where(known, pattern * len(levels) + codes, -1)
+    used = np.unique(both[known])
+    if len(used) == len(np.unique(codes[known])):
+        return codes, levels
+    names = tuple(f"{levels[at % len(levels)]} of {patterns[at // len(levels)]}" for at in used)
+    return np.where(known, np.searchsorted(used, both), -1), names
 
 
 def _weather(data: BatchData, read: Read) -> Iterator[Factor]:
@@ -116,7 +134,7 @@ def _weather(data: BatchData, read: Read) -> Iterator[Factor]:
     known = {int(day) for day in readings.day[np.isin(readings.quantity, rain)]}
     days = read.day.tolist()
     codes = [1 if day in wet else 0 if day in known else -1 for day in days]
-    yield Factor("weather", ("dry", "wet"), np.array(codes, dtype=np.int64))
+    yield Factor("weather", ("dry", "after rain"), np.array(codes, dtype=np.int64))
 
 
 def days_of(one: Counted) -> tuple[list[date], Floats, Floats]:
@@ -151,21 +169,23 @@ def series_of(one: Counted, book: Book) -> list[Series]:
 def _series(
     name: str, defect: str, day: Ints, bad: Floats, poured: Floats, kind: Literal["p", "shares"]
 ) -> Series:
-    """Return a series by day, or by week or month where a day holds too few."""
-    for start in (_same, _monday, _first):
-        begun = np.array([start(each) for each in day.tolist()], dtype=np.int64)
-        places, key = np.unique(begun, return_inverse=True)
-        key = key.astype(np.int64)
-        enough = bad.sum() / len(places) >= EACH and len(places) <= MOST_POINTS
-        if enough or start is _first or (start is _monday and len(places) <= 2 * EACH + 2):
+    """Return a series by day, or by week or month where a day holds too few castings of it.
+
+    Longer times are taken only where they leave enough points for a chart.
+    """
+    places, key = np.unique(day, return_inverse=True)
+    for start in (_monday, _first):
+        if bad.sum() / len(places) >= EACH and len(places) <= MOST_POINTS:
             break
+        begun = np.array([start(each) for each in day.tolist()], dtype=np.int64)
+        longer, own = np.unique(begun, return_inverse=True)
+        if len(longer) < LEAST_POINTS:
+            break
+        places, key = longer, own
+    key = key.astype(np.int64)
     at = tuple(date.fromordinal(int(each)).isoformat() for each in places)
     count, size = counted(key, len(places), bad), counted(key, len(places), poured)
     return Series(name, defect, at, count, size, kind)
-
-
-def _same(day: int) -> int:
-    return day
 
 
 def _monday(day: int) -> int:

@@ -124,6 +124,7 @@ def _meet(session: Session, sheet: Path, made: Batch, data: BatchData, folder: P
     pack = folder or sheet.with_name(f"{sheet.stem}-pack")
     walk = Walk(made, path_beside(sheet), pack, date.today())
     while (opened := run_batch(walk)) is not None:
+        click.echo("One moment: the reject is being opened.", err=True)
         reject = reject_for(data, session.library, _scope(session), opened)
         run(session.another(reject), shelf())
 

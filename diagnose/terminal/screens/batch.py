@@ -20,7 +20,7 @@ from diagnose.batch.limits import cannot_say, meaning
 from diagnose.batch.minutes import minutes
 from diagnose.batch.result import Cause
 from diagnose.batch.told import details, headline
-from diagnose.batch.walk import CASTING, FAULTS, LEVELS, Opened, Walk
+from diagnose.batch.walk import CASTING, FAULTS, LEVELS, WHERE, Opened, Walk
 from diagnose.notes.wording import first_sentence, one_line
 from diagnose.terminal.screens.agree import Agree, Agreed, Draft
 from diagnose.terminal.screens.frame import KeysLine
@@ -146,7 +146,7 @@ class Walking(Screen[None]):
             walk.defect = choice.id
         elif isinstance(choice.what, Cause):
             walk.cause = choice.what
-        else:
+        elif walk.level == WHERE:
             walk.spot = choice.what
         walk.down()
         self.query_one("#lines").focus()

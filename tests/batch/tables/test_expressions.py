@@ -36,7 +36,9 @@ def made_up() -> dict[str, pd.DataFrame]:
          "castings": 20 + int(30 * roll())}
         for day in range(739_000, 739_022) for heat in range(5) for pattern in range(-1, 3)
     ]  # fmt: skip
-    words = [{"word": word, "fault": word % 3, "share": 0.7 if word > 3 else 1.0} for word in range(6)]
+    words = [
+        {"word": word, "fault": word % 3, "share": 0.7 if word > 3 else 1.0} for word in range(6)
+    ]
     words += [{"word": word, "fault": 3, "share": 0.3} for word in (4, 5)]
     readings = [{"moment": float(int(90 * roll()) * 10), "value": roll()} for _ in range(60)]
     pourings = [{"cell": cell, "moment": float(int(100 * roll()) * 10)} for cell in range(150)]

@@ -17,6 +17,7 @@ from diagnose.terminal.screens.batch import TOP, BatchApp
 from diagnose.terminal.screens.overpage import OverPage
 from diagnose.terminal.screens.small import Small
 from tests.batch.example import BARE, BATCH, CORE, EMPTY, MISRUN
+from tests.bench.batch_keys import walk
 from tests.terminal.screens.conftest import type_in
 
 Compare = Callable[..., bool]
@@ -289,3 +290,10 @@ def test_one_casting_in_a_narrow_window(app: BatchApp, snap_compare: Compare) ->
 
 def test_an_action_being_agreed(app: BatchApp, snap_compare: Compare) -> None:
     assert snap_compare(app, press=["1", "2", "a", "enter"], terminal_size=(80, 24))
+
+
+async def test_from_the_sheet_to_the_pack_takes_few_keys(tmp_path: Path) -> None:
+    """Three actions with owner and date, minutes and pack; the measure is ours: twenty minutes."""
+    count = await walk(BATCH, tmp_path, (1, 3, 4))
+    assert count.steering <= 40
+    assert count.typing == 3 * len("A. Example14")
