@@ -247,7 +247,7 @@ def about_cause(batch: Batch, one: Cause) -> list[Section]:
         Line(f"At work with a probability of {percent(one.probability)}."),
         Line(explained(batch, one)),
         *(Line(sentence(text), f"{side}: ") for side, text in reasons(one)),
-        *([Line(sentence(one.action), "Do, once it is proved: ")] if one.action else []),
+        *([Line(f"Once it is proved: {sentence(one.action)}", "Do: ")] if one.action else []),
         *(Line(first_sentence(text), "Care: ") for text in one.cautions),
     ]
     return [Section(one.name, tuple(lines))]

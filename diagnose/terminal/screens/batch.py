@@ -89,6 +89,7 @@ class Walking(Screen[None]):
         if walk.level != FAULTS:
             return Content.styled(walk.trail(), "bold")
         told = headline(walk.batch)
+        told = [told[0], *reversed(told[1:])]  # the cause first: it is what is missed soonest
         room = 4 if self.app.size.height >= 24 else 2
         first = Content.styled(told[0], "bold")
         order = f"By {walk.by}." if walk.by != "count" else ""

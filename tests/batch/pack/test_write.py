@@ -34,6 +34,8 @@ def without(monkeypatch: pytest.MonkeyPatch, *lacking: str) -> None:
 def test_a_pack_is_page_pdf_minutes_and_tables(tmp_path: Path) -> None:
     written = write_pack(BATCH, [], tmp_path / "new" / "pack", TODAY)
     names = sorted(path.name.removeprefix("made-up-quarter-pack") for path in written.paths)
+    if any("lacks a library" in line for line in written.lacking):
+        pytest.skip(written.lacking[-1])
     assert names == [
         "-actions.csv", "-concentration.csv", "-minutes.txt", "-pareto.csv", "-readings.csv",
         "-set-aside.csv", "-unknown-words.csv", ".html", ".pdf", ".xlsx",
