@@ -25,7 +25,8 @@ def made_up() -> dict[str, pd.DataFrame]:
     roll = random.Random(11).random
     scrap = [
         {
-            "day": 739_000 + int(20 * roll()), "heat": int(5 * roll()), "pattern": int(4 * roll()) - 1,
+            "day": 739_000 + int(20 * roll()), "heat": int(5 * roll()),
+            "pattern": int(4 * roll()) - 1,
             "minute": float(int(1440 * roll())), "word": int(6 * roll()),
             "castings": float(1 + int(3 * roll())), "weight": 40 * roll(), "cost": 9 * roll(),
         }
@@ -36,7 +37,9 @@ def made_up() -> dict[str, pd.DataFrame]:
          "castings": 20 + int(30 * roll())}
         for day in range(739_000, 739_022) for heat in range(5) for pattern in range(-1, 3)
     ]  # fmt: skip
-    words = [{"word": word, "fault": word % 3, "share": 0.7 if word > 3 else 1.0} for word in range(6)]
+    words = [
+        {"word": word, "fault": word % 3, "share": 0.7 if word > 3 else 1.0} for word in range(6)
+    ]
     words += [{"word": word, "fault": 3, "share": 0.3} for word in (4, 5)]
     readings = [{"moment": float(int(90 * roll()) * 10), "value": roll()} for _ in range(60)]
     pourings = [{"cell": cell, "moment": float(int(100 * roll()) * 10)} for cell in range(150)]
