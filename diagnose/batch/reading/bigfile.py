@@ -17,7 +17,7 @@ import numpy as np
 
 from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.batch.reading.data import Codes
-from diagnose.batch.reading.grid import Coded, Grid
+from diagnose.batch.reading.grid import BESIDE, Coded, Grid, headed
 from diagnose.batch.tables.engine import MISSING
 from diagnose.rulebase.plaintext import bytes_of
 from diagnose.sheets.delimited import read_delimited
@@ -86,7 +86,14 @@ class _Column:
         codes = np.concatenate([*self.codes, np.zeros(0, np.int32)])[order]
         if self.wild:
             return Coded(np.full(len(codes), -1, dtype=np.int32), [])
-        return Coded(codes.astype(np.int32), list(self.numbers))
+        first = np.full(len(self.numbers) + 1, len(codes), dtype=np.int64)
+        np.minimum.at(first, codes, np.arange(len(codes)))
+        in_turn = np.argsort(first[:-1], kind="stable")
+        in_turn = in_turn[first[in_turn] < len(codes)]
+        place = np.full(len(first), -1, dtype=np.int32)
+        place[in_turn] = np.arange(len(in_turn), dtype=np.int32)
+        values = list(self.numbers)
+        return Coded(place[codes], [values[number] for number in in_turn])
 
 
 def is_big(path: Path) -> bool:
@@ -141,9 +148,9 @@ def _text(path: Path, tell: Tell | None) -> Big:
 
     def grid(headings: Headings) -> Grid:
         try:
-            return _grid_of_text(path, sign, encoding, len(headings.texts), headings, tell)
+            return _grid_of_text(path, sign, encoding, headings, tell)
         except UnicodeDecodeError:
-            return _grid_of_text(path, sign, "cp1252", len(headings.texts), headings, tell)
+            return _grid_of_text(path, sign, "cp1252", headings, tell)
 
     return Big(head, grid, head.remarks)
 
@@ -152,12 +159,12 @@ _SIGNS = {"\t": "tabs", ";": "semicolons", "|": "upright strokes", ",": "commas"
 
 
 def _grid_of_text(
-    path: Path, sign: str, encoding: str, width: int, headings: Headings, tell: Tell | None
+    path: Path, sign: str, encoding: str, headings: Headings, tell: Tell | None
 ) -> Grid:
     import pyarrow as pa
     from pyarrow import csv as text
 
-    names = [f"c{number}" for number in range(width)]
+    names = [f"c{number}" for number in range(headed(headings))]
     odd: list[tuple[int, str]] = []
 
     def other_width(row: Any) -> str:
@@ -203,16 +210,19 @@ def _grid(
     strange = np.array([number for number, _ in odd], dtype=np.int32)
     rows = np.setdiff1d(numbers, strange, assume_unique=True)
     short, broken = [], []
+    longer = sum(line.count(sign) >= len(columns) for _, line in odd)
+    beyond = longer > BESIDE * (count + len(odd))
     for number, line in odd:
         cells = next(csv.reader(StringIO(line), delimiter=sign), [])
         while len(cells) > len(columns) and not cells[-1].strip():
             cells.pop()
         if number <= headings.bottom + 1:
             continue
-        if len(cells) > len(columns):
+        if len(cells) > len(columns) and not beyond:
             why = f"it has {len(cells)} cells under {len(columns)} headings"
             broken.append((number, why, line[:100]))
         else:
+            cells = cells[: len(columns)]
             short.append((number, cells + [""] * (len(columns) - len(cells))))
     for place, column in enumerate(columns):
         own = [column.number(cells[place]) for _, cells in short]
@@ -235,12 +245,12 @@ def _filled(
     if not any_cell.all():
         columns = [Coded(column.codes[any_cell], column.values) for column in columns]
     again = np.ones(int(any_cell.sum()), dtype=bool)
-    for column, text in zip(columns, headings.texts, strict=True):
+    for column, text in zip(columns, headings.texts, strict=False):
         place = column.values.index(text) if text in column.values else -2
         again &= column.codes == (place if text else -1)
     remarks = tuple(
         f"Column {text!r} has more than {MOST_VALUES:,} different values; it was left out."
-        for text, one in zip(headings.texts, wild, strict=True)
+        for text, one in zip(headings.texts, wild, strict=False)
         if one and text
     )
     return Grid(rows[any_cell], again, lambda number, _over: columns[number], broken, remarks)

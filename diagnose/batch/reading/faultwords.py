@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -62,10 +62,19 @@ class FaultWords:
     """All that is known of fault words, for one book."""
 
     def __init__(
-        self, library: Library, folder: Path, taught: Mapping[str, Shares] | None = None
-    ) -> None:
-        """``folder``: of the knowledge. ``taught``: the shop's own words, before all others."""
+        self, library: Library, folder: Path, taught: Mapping[str, Shares] | None = None,
+        metal: str = "grey iron",
+    ) -> None:  # fmt: skip
+        """``folder``: of the knowledge. ``taught``: the shop's own words, before all others.
+
+        ``metal``: what the castings are of; faults of other metals are not meant.
+        """
         self.library = library
+        self._fits = {
+            name
+            for name, defect in library.book.defects.items()
+            if defect.scope is None or not defect.scope.metal or metal in defect.scope.metal
+        }
         kept = library.keep("fault-words", lambda: known_words(library.book, folder), {})
         self._set(kept, taught or {})
 
@@ -82,7 +91,14 @@ class FaultWords:
         found = [self.by_letter(text) for text in texts]
         open_ones = [text for text, one in zip(texts, found, strict=True) if one is None]
         heard = iter(self._by_reader(open_ones))
-        return [one or next(heard) for one in found]
+        return [self._of_this_metal(one or next(heard)) for one in found]
+
+    def _of_this_metal(self, word: Named) -> Named:
+        """Return what a word means without faults of other metals, unless it means nothing else."""
+        kept = {name: share for name, share in word.faults if name in self._fits}
+        if not kept or len(kept) == len(word.faults) or word.how == TAUGHT:
+            return word
+        return replace(word, faults=tuple(scaled(kept).items()))
 
     def by_letter(self, text: str) -> Named | None:
         """Return what a word means that is known without the trained reader, or None."""
@@ -146,8 +162,7 @@ class FaultWords:
         mine = [
             (column, name.removeprefix(CALLED_AS))
             for column, name in enumerate(model.classes)
-            if name.startswith(CALLED_AS)
-            and name.removeprefix(CALLED_AS) in self.library.book.defects
+            if name.startswith(CALLED_AS) and name.removeprefix(CALLED_AS) in self._fits
         ]
         columns, ids = np.array([column for column, _ in mine]), [name for _, name in mine]
         questions = Questions([CALLED_AS + name for name in ids])

@@ -51,6 +51,16 @@ class Grid:
     remarks: tuple[str, ...] = field(default=())
 
 
+BESIDE = 0.2
+"""Share of the rows of a text file with cells beyond the last heading from which these are a column
+without a heading; where fewer have them, something parted a cell in two and shifted the rest."""
+
+
+def headed(headings: Headings) -> int:
+    """Return how many columns there are up to the last that has a heading."""
+    return max((n + 1 for n, text in enumerate(headings.texts) if text), default=0)
+
+
 def grid_of(table: Table, headings: Headings) -> Grid:
     """Return the rows of a table that is held in memory."""
     numbers = [
@@ -58,6 +68,8 @@ def grid_of(table: Table, headings: Headings) -> Grid:
         for number in range(headings.bottom + 1, headings.end)
         if any(cell is not None for cell in table.rows[number])
     ]
+    broken = _shifted(table, numbers, headed(headings))
+    numbers = [number for number in numbers if number not in broken]
 
     def column(place: int, over: bool) -> Coded:
         read = table.over if over else table.cell
@@ -69,8 +81,27 @@ def grid_of(table: Table, headings: Headings) -> Grid:
         np.array([number + 1 for number in numbers], dtype=np.int32),
         np.array([number in headings.again for number in numbers], dtype=bool),
         column,
-        remarks=remarks if hidden else (),
+        tuple((number + 1, why, text_of(table, number)) for number, why in broken.items()),
+        remarks if hidden else (),
     )
+
+
+def _shifted(table: Table, numbers: Sequence[int], width: int) -> dict[int, str]:
+    """Return the rows of a text file with cells beyond the last heading, and what to say."""
+    if table.sheet:
+        return {}
+    found = {}
+    for number in numbers:
+        cells = table.rows[number]
+        filled = max((n + 1 for n, cell in enumerate(cells) if cell is not None), default=0)
+        if filled > width:
+            found[number] = f"it has {filled} cells under {width} headings"
+    return found if len(found) <= BESIDE * len(numbers) else {}
+
+
+def text_of(table: Table, number: int) -> str:
+    """Return what stands in a row of a table, as it is quoted."""
+    return " | ".join(shown(cell) for cell in table.rows[number] if cell is not None)
 
 
 def coded(cells: Sequence[Cell]) -> Coded:

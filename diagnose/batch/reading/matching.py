@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 KEYS = ("day", "heat", "ladle", "pattern")
 """By what a casting scrapped is found among those poured."""
 TOO_MANY = 0.2
-"""Share of the castings scrapped from which the two sheets do not belong together."""
+"""Share of the lines from which the two sheets do not belong together."""
 TINY = 1e-9
 ENOUGH = 0.5
 """Share of the lines for which a factor must be known from the sheet of poured to be taken up."""
@@ -110,11 +110,10 @@ def keep_matched(
     lost = np.bincount(of_lines, left, top).astype(np.float64)
     above = alone | (known & (lost[of_lines] > made[of_lines] + TINY))
     lost_here = np.where(alone, lines["castings"], lost[of_lines])
-    unfit = float(lines["castings"][above].sum())
-    if unfit > TOO_MANY * max(float(lines["castings"].sum()), 1.0):
-        share = unfit / float(lines["castings"].sum())
+    share = float(above.mean()) if above.size else 0.0
+    if share > TOO_MANY:
         return {}, [
-            f"{share:.0%} of the scrap does not fit the castings poured, by {', '.join(keys)}: "
+            f"{share:.0%} of the rows do not fit the castings poured, by {', '.join(keys)}: "
             "more is scrapped than poured. They are left out; look whether the dates are those of "
             "pouring."
         ]

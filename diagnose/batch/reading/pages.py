@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from diagnose.basics.errors import Fault
 from diagnose.basics.nearest import did_you_mean
 from diagnose.batch.reading.given import Given
-from diagnose.batch.reading.grid import Grid, grid_of
+from diagnose.batch.reading.grid import Grid, grid_of, text_of
 from diagnose.batch.reading.layout import SCRAP, Columns, Page
-from diagnose.batch.reading.senses import BatchNames
+from diagnose.batch.reading.senses import COUNT_OF, BatchNames
 from diagnose.batch.result import Rows, SetAside
 from diagnose.sheets.given import Given as Said
 from diagnose.sheets.given import InDoubt, listed
-from diagnose.sheets.headrows import Headings, find_headings
+from diagnose.sheets.headrows import Headings, find_headings, heading_rows
 from diagnose.sheets.opened import open_tables
 from diagnose.sheets.table import Table, shown
 
@@ -34,8 +34,13 @@ class Found:
     remarks: list[str] = field(default_factory=list)
 
 
-def pages_of(path: Path, as_kind: str, names: BatchNames, columns: Columns, given: Given) -> Found:
+def pages_of(
+    path: Path, as_kind: str, names: BatchNames, columns: Columns, given: Given,
+    tell: Callable[[float], None] | None = None,
+) -> Found:  # fmt: skip
     """Return the tables of a file. ``as_kind``: what it was given as, or empty.
+
+    ``tell``: is told which share of a large file is read.
 
     Raises Fault where none of them can be read.
     """
@@ -43,7 +48,7 @@ def pages_of(path: Path, as_kind: str, names: BatchNames, columns: Columns, give
 
     found = Found()
     if is_big(path):
-        big = big_table(path)
+        big = big_table(path, tell)
         found.remarks += big.remarks
         _add(found, big.head, names, columns, as_kind, big.grid)
         return _some(found, path, [big.head])
@@ -88,7 +93,9 @@ def _add(
     kinds: set[str] = set()
     for headings in blocks:
         grid: Grid = make(headings) if callable(make) else grid_of(table, headings)
-        if kinds and not len(grid.rows):
+        if headings is not blocks[0]:
+            found.unread.append(_of_headings(table, headings, where))
+        if headings is not blocks[0] and not len(grid.rows):
             continue
         page = columns.page(where, headings.texts, headings.units, grid, "" if kinds else as_kind)
         if not page.kind or page.kind in kinds:
@@ -96,6 +103,17 @@ def _add(
             continue
         kinds.add(page.kind)
         found.pages.append(page)
+
+
+def _of_headings(table: Table, headings: Headings, where: str) -> Rows:
+    """Return the account of the headings of a second table: rows below the first ones."""
+    why = "headings of a second table below the first"
+    aside = tuple(
+        SetAside(where, row + 1, why, text_of(table, row))
+        for row in range(headings.top, headings.bottom + 1)
+        if any(cell is not None for cell in table.rows[row])
+    )
+    return Rows(len(aside), 0, aside)
 
 
 def _unread(page: Page, below: bool) -> Rows:
@@ -112,12 +130,28 @@ def _unread(page: Page, below: bool) -> Rows:
 def blocks_of(table: Table, names: BatchNames, columns: Columns) -> list[Headings]:
     """Return the headings of a table, and of others that stand below it."""
     told = tuple((heading, holds) for heading, holds in {**columns.kept, **columns.told}.items())
-    said = Said(columns=told)
     try:
-        return [find_headings(table, names, said)]
-    except InDoubt as doubt:
-        rows = sorted(choice.given.header for choice in doubt.doubt.choices)
-        return [find_headings(table, names, Said(columns=told, header=row)) for row in rows]
+        first = find_headings(table, names, Said(columns=told))
+    except InDoubt:
+        rows = [row for row in heading_rows(table, names) if _tells(table, row, names)]
+        if not rows:
+            raise
+        first = find_headings(table, names, Said(columns=told, header=rows[0] + 1))
+    below = [
+        row
+        for row in heading_rows(table, names)
+        if row > first.bottom and row not in first.again and _tells(table, row, names)
+    ]
+    blocks = [first, *(find_headings(table, names, Said(header=row + 1)) for row in below)]
+    ends = [*below, len(table.rows)]
+    return [replace(one, end=end) for one, end in zip(blocks, ends, strict=True)]
+
+
+def _tells(table: Table, row: int, names: BatchNames) -> bool:
+    """Tell whether a row names more than faults: words of faults alone may be a row of rejects."""
+    texts = [cell for cell in table.rows[row] if isinstance(cell, str)]
+    found = {names.sense(text).sure for text in texts} - {""}
+    return any(not one.startswith(COUNT_OF) for one in found)
 
 
 def _some(found: Found, path: Path, tables: list[Table]) -> Found:

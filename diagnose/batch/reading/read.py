@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -32,19 +33,24 @@ READERS = {SCRAP: read_scrap, POURED: read_poured, READINGS: read_readings}
 def read_batch(
     paths: Sequence[Path], *, library: Library, poured: Path | None = None,
     readings: Path | None = None, given: Given | None = None, ask: Ask | None = None,
-    progress: Progress | None = None, knowledge: Path | None = None,
+    progress: Progress | None = None, knowledge: Path | None = None, metal: str = "grey iron",
 ) -> BatchData:  # fmt: skip
     """Return a scrap batch as numbers.
 
     ``paths``: scrap sheets; a workbook may hold the castings poured and the readings as well.
     ``ask``: puts questions to the person; without it whatever is not sure raises Fault with the
-    option that settles it. ``progress``: is told how far it is. Raises Fault for every other thing
-    that can be mended.
+    option that settles it. ``progress``: is told how far it is. ``metal``: what the castings are
+    of. Raises Fault for every other thing that can be mended.
     """
     given = given or Given()
     tell = progress or (lambda _share, _what: None)
     tell(0.0, "fault words")
-    words = FaultWords(library, knowledge_folder(knowledge), taught(words_path(), library.book))
+    words = FaultWords(
+        library,
+        knowledge_folder(knowledge),
+        taught(words_path(), library.book),
+        metal,
+    )
     names = BatchNames(library.book, lambda text: _counts_a_fault(words, text))
     shared = Shared(names, given, ask)
     gather = Gathered(shared, words, library, tell)
@@ -52,8 +58,9 @@ def read_batch(
     wanted = [(Path(path), kind) for path, kind in files if path is not None]
     unmet: set[str] | None = None
     for number, (path, kind) in enumerate(wanted):
-        tell(0.05 + 0.5 * number / len(wanted), f"reading {path.name}")
-        left = _read_file(path, kind, gather)
+        told = partial(_tell, tell, path.name, number, len(wanted))
+        told(0.0)
+        left = _read_file(path, kind, gather, told)
         unmet = left if unmet is None else unmet & left
     if unmet:
         raise Fault(f"No column is headed {sorted(unmet)[0]!r}, of which something was said.")
@@ -67,12 +74,16 @@ def _counts_a_fault(words: FaultWords, text: str) -> bool:
     return named is not None and bool(named.faults)
 
 
-def _read_file(path: Path, kind: str, gather: Gathered) -> set[str]:
+def _tell(tell: Progress, name: str, number: int, files: int, share: float) -> None:
+    tell(0.05 + 0.55 * (number + share) / files, f"reading {name}")
+
+
+def _read_file(path: Path, kind: str, gather: Gathered, tell: Callable[[float], None]) -> set[str]:
     """Read the tables of one file; return the headings that something was said of in vain."""
     shared = gather.shared
     kept, given = kept_columns(path, shared.given)
     columns = Columns(shared.names, given.columns, kept, shared.ask)
-    found = pages_of(path, kind, shared.names, columns, given)
+    found = pages_of(path, kind, shared.names, columns, given, tell)
     own = replace(shared, given=given, answers={})
     found.pages = [quantities(page) if page.kind == READINGS else page for page in found.pages]
     parts = [(page, _part(page, own)) for page in found.pages]

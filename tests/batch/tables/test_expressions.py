@@ -25,7 +25,8 @@ def made_up() -> dict[str, pd.DataFrame]:
     roll = random.Random(11).random
     scrap = [
         {
-            "day": 739_000 + int(20 * roll()), "heat": int(5 * roll()), "pattern": int(4 * roll()) - 1,
+            "day": 739_000 + int(20 * roll()), "heat": int(5 * roll()),
+            "pattern": int(4 * roll()) - 1,
             "minute": float(int(1440 * roll())), "word": int(6 * roll()),
             "castings": float(1 + int(3 * roll())), "weight": 40 * roll(), "cost": 9 * roll(),
         }
