@@ -22,6 +22,8 @@ MARGIN = 4
 """Points on either side of a step at least: fewer are a bad day, which the charts show."""
 DRAWS = 1999
 RATE = 0.05
+FURTHER = 0.01
+"""p that a further step, before or after the strongest one, may have at most."""
 BLOCK = 200
 
 
@@ -127,23 +129,30 @@ def steps(
     return tuple(found)
 
 
-def _further(
-    bad: Floats, size: Floats, kind: Kind, step: Step, offset: int, rate: float
-) -> list[tuple[int, Step]]:
-    """Return a step and those within the parts before and after it, in order of time."""
-    parts = (
-        (offset, bad[: step.at], size[: step.at]),
-        (offset + step.at, bad[step.at :], size[step.at :]),
-    )
-    found: list[list[tuple[int, Step]]] = []
-    for start, some, of in parts:
-        inner: list[tuple[int, Step]] = []
+def _places(bad: Floats, size: Floats, kind: Kind, step: Step, start: int) -> list[int]:
+    """Return the place of a step and of those in the parts before and after it, in order."""
+    found = [start + step.at]
+    for part, first in ((slice(0, step.at), start), (slice(step.at, None), start + step.at)):
+        some, of = bad[part], size[part]
         if len(of) >= 3 * MARGIN and some.sum() > 0:
             (best,) = steps(some[None], of, kind)
-            if best.p <= rate / 2:
-                inner = _further(some, of, kind, best, start, rate / 2)
-        found.append(inner)
-    return [*found[0], (offset, step), *found[1]]
+            if best.p <= FURTHER:
+                found += _places(some, of, kind, best, first)
+    return sorted(found)
+
+
+def _refined(
+    bad: Floats, size: Floats, kind: Kind, places: Sequence[int]
+) -> list[tuple[int, Step]]:
+    """Return the steps dated anew, each between its neighbours, without those that do not hold."""
+    edges = [0, *places, len(size)]
+    found = []
+    for i in range(1, len(edges) - 1):
+        part = slice(edges[i - 1], edges[i + 1])
+        (best,) = steps(bad[part][None], size[part], kind)
+        if best.p <= RATE:
+            found.append((edges[i - 1], best))
+    return found
 
 
 def changes(
@@ -158,9 +167,9 @@ def changes(
 ) -> tuple[Change, ...]:
     """Return the steps of the faults that are no chance, strongest first.
 
-    ``bad``: points by faults. Benjamini and Hochberg over the faults; a further step within a
-    part must have half the p of the one around it. ``between``: the first day of the new rate lies
-    between the two days with 95 %.
+    ``bad``: points by faults. Benjamini and Hochberg over the strongest step of each fault; further
+    ones need a p of ``FURTHER``. Where there are several, each is dated between its neighbours.
+    ``between``: the first day of the new rate lies between the two days with 95 %.
     """
     keep = size > 0
     days = [x for x, kept in zip(at, keep, strict=True) if kept]
@@ -172,7 +181,8 @@ def changes(
     found: list[Change] = []
     for i in np.argsort([x.p for x in best], kind="stable"):
         if q[i] <= rate and counts[i].sum() > 0:
-            for start, x in _further(counts[i], sizes, kind, best[i], 0, rate):
+            places = _places(counts[i], sizes, kind, best[i], 0)
+            for start, x in _refined(counts[i], sizes, kind, places):
                 dates = (days[start + x.first], days[start + x.last])
                 found.append(Change(faults[int(i)], dates, x.before, x.after, x.p))
     return tuple(found)

@@ -12,8 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagnose.batch.statistics.cells import Factor, Floats, Ints, compact, counted, grouped
-from diagnose.batch.statistics.tails import two_sided
+from diagnose.batch.statistics.tails import skewed, two_sided
 
+UNLIKE = 0.2
+"""Difference of third moments, in variances, above which the law of a count does not fit."""
 NORMAL = 1.959964
 """Standard normal value that 95 % lie within, either way."""
 
@@ -22,14 +24,15 @@ NORMAL = 1.959964
 class Tables:
     """Sums over the patterns, one row a level (or cut) and one column a fault.
 
-    ``found``, ``mean`` and ``variance`` of the bad castings there; ``heats``: what heats add to
-    the variance. ``ratio`` of the rates with its ``error`` in logarithm, by chance alone.
-    ``poured`` there and ``elsewhere``, ``bad_elsewhere``: plain sums.
+    ``found``, ``mean``, ``variance`` and ``third`` central moment of the bad castings there, by
+    chance; ``heats``: what heats add to the variance. ``ratio`` of the rates with its ``error`` in
+    logarithm, by chance alone. ``poured`` there, ``elsewhere``, ``bad_elsewhere``: plain sums.
     """
 
     found: Floats
     mean: Floats
     variance: Floats
+    third: Floats
     heats: Floats
     ratio: Floats
     error: Floats
@@ -39,9 +42,19 @@ class Tables:
 
     @property
     def p(self) -> Floats:
-        """Two-sided mid-p with heats allowed for; 1 where patterns leave nothing to compare."""
+        """Two-sided mid-p with heats allowed for; 1 where patterns leave nothing to compare.
+
+        By the count's own law where its skew is that of one (few of many are bad), else by the
+        law of its three moments.
+        """
         known = self.variance > 1e-9
-        p = two_sided(self.found, self.mean, np.where(known, self.variance + self.heats, 1.0))
+        chance, mean = np.where(known, self.variance, 1.0), np.maximum(self.mean, 1e-9)
+        whole = np.where(known, self.variance + self.heats, 1.0)
+        p = two_sided(self.found, mean, whole)
+        own = chance * (2 * chance / mean - 1)
+        third = self.third + self.heats * (3 * chance + 2 * self.heats) / mean
+        other = np.abs(self.third - own) > UNLIKE * chance
+        p = np.where(other, skewed(self.found, mean, whole, third), p)
         return np.where(known, p, 1.0)
 
     def interval(self, row: int, fault: int) -> tuple[float, float, float]:
@@ -119,6 +132,7 @@ def tables(
     good = np.maximum(total[:, None] - whole, 0.0)
     chance = whole * good / np.maximum(total - 1, 1.0)[:, None]
     rate = whole / np.maximum(total, 1e-12)[:, None]
+    lean = (1 - 2 * rate) * (total / np.maximum(total - 2, 1.0))[:, None]
     added = between * _leverage(poured, layer, compact(heat[known]), code, rate, matrix, share)
     ratio, error = _ratios(found, whole[:, None, :] - found, here, there)
     sums = found.sum(axis=0)
@@ -126,6 +140,7 @@ def tables(
         sums,
         np.einsum("sm,sf->mf", share, whole),
         np.einsum("sm,sf->mf", share * (1 - share), chance),
+        np.einsum("sm,sf->mf", share * (1 - share) * (1 - 2 * share), chance * lean),
         added,
         ratio,
         error,
