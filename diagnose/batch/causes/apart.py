@@ -178,7 +178,7 @@ def castings_until(now: float, expected: float, power: float) -> int | None:
     ``now`` is taken as known.
 
     >>> castings_until(0.2, 0.05, 0.8)
-    27
+    37
     """
     from scipy.stats import binom
 

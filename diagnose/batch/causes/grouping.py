@@ -41,8 +41,9 @@ def groups_in(
     """
     sheet = Sheet(data)
     found: list[Group] = []
+    scrapped = data.scrap.bad.sum(axis=0)
     for number, fault in enumerate(data.faults):
-        if fault in book.defects:
+        if fault in book.defects and scrapped[number] >= FEWEST:
             moved = tuple(one for one in movements if one.defect == fault)
             found += _of_fault(_Maker(sheet, number, moved, book.defects[fault].name))
     found = [group for group in found if group.bad >= FEWEST]
@@ -133,11 +134,10 @@ class _Maker:
         """Return the factor and level that part the fault in two groups; None where none does."""
         best: list[tuple[float, str, Level]] = []
         for one in whole.sortings:
-            total = sum(level.bad for level in one.levels)
-            for level in one.levels if one.factor in PARTED_BY and total else ():
+            for level in one.levels if one.factor in PARTED_BY else ():
                 factor = apart(level, one.levels, one.spread) / len(one.levels)
-                enough = min(level.bad, total - level.bad) >= FEWEST
-                if factor >= SPLIT and enough and SHARE[0] <= level.bad / total <= SHARE[1]:
+                enough = min(level.bad, whole.bad - level.bad) >= FEWEST
+                if factor >= SPLIT and enough and SHARE[0] <= level.bad / whole.bad <= SHARE[1]:
                     best.append((factor, one.factor, level))
         return max(best, key=lambda found: found[0])[1:] if best else None
 
