@@ -202,14 +202,13 @@ def moves(log_odds: float, error: float, usual: float) -> tuple[float, float]:
     ``log_odds`` for one usual step of the reading and its standard ``error``, against no movement.
     Where it moves, the true one is half-normal with the scale ``usual``.
     """
-    from scipy.stats import norm
+    from scipy.special import log_ndtr
 
     whole = (error * error + usual * usual) ** 0.5
-    factor = norm.logpdf(log_odds, 0.0, whole) - norm.logpdf(log_odds, 0.0, error)
+    factor = log(error / whole) + 0.5 * ((log_odds / error) ** 2 - (log_odds / whole) ** 2)
     centre = log_odds * usual / (error * whole)
     rises, falls = (
-        exp(min(log(2.0) + float(factor) + float(norm.logcdf(side * centre)), 700.0))
-        for side in (1.0, -1.0)
+        exp(min(log(2.0) + factor + float(log_ndtr(side * centre)), 700.0)) for side in (1.0, -1.0)
     )
     return rises, falls
 

@@ -102,11 +102,10 @@ class _Maker:
             own = [one for one in keep.sortings if one.factor == where[0][0]]
             sortings = [*own, *(one for one in sortings if one.factor != where[0][0])]
         rest = float(whole.size.sum() - mine.size.sum())
-        scrapped = counts_of(sheet.scrap, self.fault).bad
         return Group(
             f"{self.name} {place}".strip(),
             ((sheet.data.faults[self.fault], 1.0),),
-            float(scrapped[sheet.mask(sheet.scrap, where, elsewhere=elsewhere)].sum()),
+            float(mine.bad.sum()),
             float(mine.size.sum()) if rated else None,
             tuple(sortings),
             course(mine, cells.day),
