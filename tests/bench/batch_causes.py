@@ -111,7 +111,7 @@ class Planter:
         fair = self.draw.dirichlet(np.full(len(names), 8.0))
         shares = fair
         apart = next((names.index(n) for n, a in signature.levels.items() if a == answer), None)
-        if answer in (signature.one, signature.only):
+        if answer and answer in (signature.one, signature.only):
             apart = int(self.draw.integers(len(names)))
         if apart is not None:
             at = self.draw.uniform(0.86 if answer == signature.only else 0.5, 0.97)
