@@ -178,19 +178,23 @@ def castings_until(now: float, expected: float, power: float) -> int | None:
     ``now`` is taken as known.
 
     >>> castings_until(0.2, 0.05, 0.8)
-    27
+    37
     """
-    from scipy.stats import binom
-
     if not 0.0 <= expected < now <= 1.0:
         return None
 
     def seen(count: int) -> bool:
-        most = int(binom.ppf(BY_CHANCE, count, now))
-        most -= int(binom.cdf(most, count, now) > BY_CHANCE)
-        return most >= 0 and float(binom.cdf(most, count, expected)) >= power
+        few_enough = int((at_most(count, now) <= BY_CHANCE).sum())
+        return few_enough > 0 and bool(at_most(count, expected)[few_enough - 1] >= power)
 
     return _least(seen)
+
+
+def at_most(count: int, rate: float) -> Floats:
+    """Return P(k castings bad at most) for k = 0 .. ``count``."""
+    from scipy.special import bdtr
+
+    return np.asarray(bdtr(np.arange(count + 1), count, rate))
 
 
 def castings_to_tell(one: float, other: float, power: float) -> int | None:
@@ -203,15 +207,13 @@ def castings_to_tell(one: float, other: float, power: float) -> int | None:
     >>> castings_to_tell(0.9, 0.1, 0.9), castings_to_tell(0.3, 0.3, 0.9)
     (1, None)
     """
-    from scipy.stats import binom
-
     low, high = min(one, other), max(one, other)
     if high - low < 0.02:
         return None
 
     def seen(count: int) -> bool:
-        most = int(binom.ppf(power, count, low))
-        return float(binom.sf(most, count, high)) >= power
+        limit = int((at_most(count, low) < power).sum())
+        return bool(1.0 - at_most(count, high)[limit] >= power)
 
     return _least(seen)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from diagnose.batch.causes.cells import Cells, cell_weights, cells_of, own_weights, to_accounts
-from diagnose.batch.causes.clues import Clue, clues, counting
+from diagnose.batch.causes.clues import FAINT, Clue, clues, counting
 from diagnose.batch.causes.group import Group, Shop
 from diagnose.batch.causes.together import Joint, together
 from diagnose.batch.causes.unions import Unions
@@ -121,7 +121,7 @@ def findings_of(desk: Desk, shop: Shop, groups: Sequence[Group]) -> dict[int, We
                     said.setdefault(h.id, []).append((remark.count, h))
     for name, told in said.items():
         number = desk.findings[name]
-        if number not in findings:
+        if number not in findings and sum(times * h.probability for times, h in told) >= FAINT:
             count = sum(times for times, _ in told)
             logs = sum(times * np.log(check_likelihood(desk, name, [h])) for times, h in told)
             pooled = np.exp(logs * counting(count) / count)

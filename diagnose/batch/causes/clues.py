@@ -23,6 +23,8 @@ from diagnose.rulebase.sights import sights
 
 ALIKE = 0.5
 """How far remarks on one group repeat each other: of any number of them, two at most count."""
+FAINT = 0.5
+"""What remarks are expected to have said less often than this was hardly said at all."""
 USUAL_MOVE = log(2.0)
 """Where a fault follows a reading, one usual step of it about doubles the odds (a judgement)."""
 Z = 1.96
@@ -126,6 +128,8 @@ def remarks(desk: Desk, pooled: Iterable[Pooled]) -> list[Clue]:
                     told[h.answer] = told.get(h.answer, 0.0) + remark.count * h.probability
     found = []
     for look, logs in sums.items():
+        if max(words.get(look, {}).values(), default=FAINT) < FAINT:
+            continue
         shared = held(logs * counting(counts[look]) / counts[look])
         found.append(Clue("remarks", look, _written(desk, look, words.get(look, {})), shared))
     return found

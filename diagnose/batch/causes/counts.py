@@ -109,8 +109,8 @@ def _effective(
     Sizes only matter by their ratio.
     """
     by = max(spread, 1.0)
-    total = sum(one.bad for one in levels)
-    return level.bad / by, total / by, level.size, sum(one.size for one in levels)
+    total, whole = level.among(tuple(levels))
+    return level.bad / by, total / by, level.size, whole
 
 
 def step_up(course: Course) -> float:
@@ -202,38 +202,46 @@ def moves(log_odds: float, error: float, usual: float) -> tuple[float, float]:
     ``log_odds`` for one usual step of the reading and its standard ``error``, against no movement.
     Where it moves, the true one is half-normal with the scale ``usual``.
     """
-    from scipy.stats import norm
+    from scipy.special import log_ndtr
 
     whole = (error * error + usual * usual) ** 0.5
-    factor = norm.logpdf(log_odds, 0.0, whole) - norm.logpdf(log_odds, 0.0, error)
+    factor = log(error / whole) + 0.5 * ((log_odds / error) ** 2 - (log_odds / whole) ** 2)
     centre = log_odds * usual / (error * whole)
     rises, falls = (
-        exp(min(log(2.0) + float(factor) + float(norm.logcdf(side * centre)), 700.0))
-        for side in (1.0, -1.0)
+        exp(min(log(2.0) + factor + float(log_ndtr(side * centre)), 700.0)) for side in (1.0, -1.0)
     )
     return rises, falls
 
 
 def standardised(cells: Sequence[tuple[str, str, float, float]]) -> tuple[Level, ...]:
-    """Return the levels of a factor, each with what its patterns suffer anywhere allowed for.
+    """Return the levels of a factor, each held against what was made of its patterns elsewhere.
 
-    ``cells``: level, pattern (or whatever else is to be allowed for), bad, poured. A level that
-    makes the difficult patterns counts as having made more castings: its size is what it poured of
-    each pattern times the pattern's rate over the overall rate.
+    ``cells``: level, pattern (or whatever else is to be allowed for), bad, poured. Of each pattern
+    the level has its share of the castings, and by that a share of the pattern's bad ones is to be
+    expected; a pattern that is made at one level only tells nothing. Sizes are scaled so that they
+    are in the proportion of what is to be expected.
 
     >>> standardised([("nights", "thin", 8, 40), ("days", "thin", 2, 10), ("days", "thick", 0, 50)])
-    (Level(name='nights', bad=8, size=80.0), Level(name='days', bad=2, size=20.0))
+    (Level(name='nights', bad=8.0, size=40.0, rest=(2.0, 10.0)), Level(name='days', bad=2.0, \
+size=10.0, rest=(8.0, 40.0)))
     """
-    bad: dict[str, float] = {}
-    poured: dict[str, float] = {}
-    for _, pattern, some, size in cells:
-        bad[pattern] = bad.get(pattern, 0.0) + some
-        poured[pattern] = poured.get(pattern, 0.0) + size
-    overall = sum(bad.values()) / max(sum(poured.values()), 1e-300)
-    found: dict[str, tuple[float, float]] = {}
-    for level, pattern, some, size in cells:
-        rate = bad[pattern] / poured[pattern] if poured[pattern] else 0.0
-        so_far = found.get(level, (0.0, 0.0))
-        worth = size * rate / overall if overall else size
-        found[level] = (so_far[0] + some, so_far[1] + worth)
-    return tuple(Level(name, *counts) for name, counts in found.items())
+    of_pattern: dict[str, tuple[float, float]] = {}
+    for _, pattern, bad, poured in cells:
+        so_far = of_pattern.get(pattern, (0.0, 0.0))
+        of_pattern[pattern] = (so_far[0] + bad, so_far[1] + poured)
+    found: dict[str, list[float]] = {}
+    for level, pattern, bad, poured in cells:
+        all_bad, whole = of_pattern[pattern]
+        sums = found.setdefault(level, [0.0] * 4)
+        if 0.0 < poured < whole:
+            for k, part in enumerate((bad, all_bad, all_bad * poured / whole, whole)):
+                sums[k] += part
+    return tuple(
+        Level(name, bad, _part(whole, due, total), (total - bad, _part(whole, total - due, total)))
+        for name, (bad, total, due, whole) in found.items()
+    )
+
+
+def _part(whole: float, due: float, total: float) -> float:
+    """Return the part of the castings that goes with the bad ones that are due; half of none."""
+    return whole * (due / total if total else 0.5)

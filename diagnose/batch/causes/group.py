@@ -13,14 +13,22 @@ from diagnose.reject.reject import Found, Hearing
 class Level:
     """One level of a factor: a plate, a core maker, the last third of a ladle.
 
-    ``bad``: castings with the group's fault. ``size``: castings poured there, with what each
-    pattern suffers anywhere allowed for where that is known (``counts.standardised``); without a
-    sheet of castings poured all scrap of the level, whatever its fault.
+    ``bad``: castings with the group's fault. ``size``: castings poured there; without a sheet of
+    them all scrap of the level, whatever its fault. ``rest``: bad and size of what the level is
+    held against, where that is not all other levels: of patterns that are made both here and
+    elsewhere, what each suffers being allowed for (``counts.standardised``).
     """
 
     name: str
     bad: float
     size: float
+    rest: tuple[float, float] | None = None
+
+    def among(self, levels: tuple[Level, ...]) -> tuple[float, float]:
+        """Return bad and size of this level and what it is held against."""
+        if self.rest is None:
+            return sum(one.bad for one in levels), sum(one.size for one in levels)
+        return self.bad + self.rest[0], self.size + self.rest[1]
 
 
 @dataclass(frozen=True, slots=True)

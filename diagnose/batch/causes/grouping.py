@@ -41,8 +41,9 @@ def groups_in(
     """
     sheet = Sheet(data)
     found: list[Group] = []
+    scrapped = data.scrap.bad.sum(axis=0)
     for number, fault in enumerate(data.faults):
-        if fault in book.defects:
+        if fault in book.defects and scrapped[number] >= FEWEST:
             moved = tuple(one for one in movements if one.defect == fault)
             found += _of_fault(_Maker(sheet, number, moved, book.defects[fault].name))
     found = [group for group in found if group.bad >= FEWEST]
@@ -101,11 +102,10 @@ class _Maker:
             own = [one for one in keep.sortings if one.factor == where[0][0]]
             sortings = [*own, *(one for one in sortings if one.factor != where[0][0])]
         rest = float(whole.size.sum() - mine.size.sum())
-        scrapped = counts_of(sheet.scrap, self.fault).bad
         return Group(
             f"{self.name} {place}".strip(),
             ((sheet.data.faults[self.fault], 1.0),),
-            float(scrapped[sheet.mask(sheet.scrap, where, elsewhere=elsewhere)].sum()),
+            float(mine.bad.sum()),
             float(mine.size.sum()) if rated else None,
             tuple(sortings),
             course(mine, cells.day),
@@ -133,11 +133,10 @@ class _Maker:
         """Return the factor and level that part the fault in two groups; None where none does."""
         best: list[tuple[float, str, Level]] = []
         for one in whole.sortings:
-            total = sum(level.bad for level in one.levels)
-            for level in one.levels if one.factor in PARTED_BY and total else ():
+            for level in one.levels if one.factor in PARTED_BY else ():
                 factor = apart(level, one.levels, one.spread) / len(one.levels)
-                enough = min(level.bad, total - level.bad) >= FEWEST
-                if factor >= SPLIT and enough and SHARE[0] <= level.bad / total <= SHARE[1]:
+                enough = min(level.bad, whole.bad - level.bad) >= FEWEST
+                if factor >= SPLIT and enough and SHARE[0] <= level.bad / whole.bad <= SHARE[1]:
                     best.append((factor, one.factor, level))
         return max(best, key=lambda found: found[0])[1:] if best else None
 

@@ -114,10 +114,10 @@ class Sheet:
             patterns = self.data.levels["pattern"]
             return Factor(name, both, tuple(f"{p} {one}" for p in patterns for one in levels))
         if name == "ladle order":
-            places = thirds(codes, levels, _runs(cells, ("heat", "ladle", "day")))
+            places = thirds(codes, levels, _runs(cells, ("heat", "ladle", "day"), ()))
             return Factor(name, places, (FIRST, BETWEEN, LAST))
         if name == "hour":
-            places = thirds(codes, levels, _runs(cells, ("day", "shift")))
+            places = thirds(codes, levels, _runs(cells, ("day", "shift"), ("shift",)))
             return Factor("time in shift", places, (FIRST, BETWEEN, LAST))
         return Factor(name, codes, levels)
 
@@ -147,13 +147,20 @@ class Lines:
         return np.asarray(self._lines.codes[:, self.factors.index(factor)])
 
 
-def _runs(cells: Cells, factors: Sequence[str]) -> Ints:
-    """Return a number that cells share where they agree in all these factors."""
+def _runs(cells: Cells, factors: Sequence[str], of_scrap: Sequence[str]) -> Ints:
+    """Return a number that cells share where they agree in all these factors.
+
+    Scrap alone does not show where a ladle or a shift began and ended; there only the factors
+    ``of_scrap`` count, so that a place is first or last by what is usual.
+    """
+    factors = of_scrap if cells.poured is None else factors
     known = [
         cells.day if name == "day" else cells.code(name)
         for name in factors
         if name == "day" or name in cells.factors
     ]
+    if not known:
+        return np.zeros(len(cells.day), dtype=np.intp)
     return np.asarray(np.unique(np.stack(known), axis=1, return_inverse=True)[1].reshape(-1))
 
 

@@ -85,10 +85,9 @@ def _counted(sorting: Sorting, best: Level) -> str:
     >>> _counted(Sorting("plate", several), several[0])
     'plate 2 has 77 % of them and 25 % of the castings'
     """
-    total = sum(level.bad for level in sorting.levels)
-    size = sum(level.size for level in sorting.levels)
-    share, fair = (100.0 * part / whole if whole else 0.0
-                   for part, whole in ((best.bad, total), (best.size, size)))  # fmt: skip
+    total, size = best.among(sorting.levels)
+    share = 100.0 * best.bad / total if total else 0.0
+    fair = 100.0 * best.size / size if size else 0.0
     among = "all scrap" if sorting.of_scrap else "the castings"
     return f"{sorting.factor} {best.name} has {share:.0f} % of them and {fair:.0f} % of {among}"
 

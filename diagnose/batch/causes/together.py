@@ -138,9 +138,12 @@ class Subsets:
         left = np.full(count, self.full)
         chosen = np.zeros((count, self.count), dtype=np.intp)
         for root in range(self.cells.roots - 1, -1, -1):
-            for whole in np.unique(left[left > 0]).tolist():
-                rows = np.flatnonzero(left == whole)
+            none = self.before[root, left] / self.before[root + 1, left]
+            serves = (left > 0) & (draw.random(count) >= none)
+            for whole in np.unique(left[serves]).tolist():
+                rows = np.flatnonzero(serves & (left == whole))
                 parts = self.part[self.whole == whole]
+                parts = parts[parts > 0]
                 chances = self.own[root, parts] * self.before[root, whole ^ parts]
                 taken = parts[draw.choice(len(parts), len(rows), p=chances / chances.sum())]
                 for part in np.unique(taken[taken > 0]).tolist():

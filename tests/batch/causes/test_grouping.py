@@ -78,6 +78,16 @@ def test_where_nothing_is_planted_a_fault_is_rarely_parted(book: Book, made: Mou
     assert parted <= 2
 
 
+def test_nor_where_heats_differ_for_no_reason(book: Book, made: Moulds) -> None:
+    parted = 0
+    for seed in range(30):
+        draw = np.random.default_rng(seed)
+        by_heat = draw.gamma(1.0, 0.05, made.of("heat").max() + 1).clip(0.0, 0.5)
+        data = sheet(made, {"misrun": by_heat[made.of("heat")]}, draw)
+        parted += len(groups_in(data, book)) > 1
+    assert parted <= 2
+
+
 def test_a_moulder_who_makes_the_hard_pattern_is_not_blamed(book: Book, made: Moulds) -> None:
     codes = made.codes.copy()
     draw = np.random.default_rng(2)
