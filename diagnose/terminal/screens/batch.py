@@ -74,7 +74,7 @@ class Walking(Screen[None]):
         self.query_one("#steps", Static).update(_steps(walk.level))
         self.query_one("#headline", Static).update(self._headline())
         lines = self.query_one("#lines", PickList)
-        self.lines = choices(walk, max(24, lines.content_size.width - 6))
+        self.lines = choices(walk, max(24, lines.content_size.width - 7))
         lines.fill(
             [
                 Row(str(at), one.text, f"{at + 1}  " if at < 9 else "   ")
