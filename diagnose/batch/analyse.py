@@ -225,7 +225,7 @@ def reject_for(data: BatchData, library: Library, scope: Scope, opened: Opened) 
     from diagnose.batch.causes.opened import reject_of
 
     book = library.book
-    name = book.defects[opened.defect].name if opened.defect in book.defects else opened.defect
+    name = book.defects[opened.defect].name if opened.defect in book.defects else NO_WORD
     called = " ".join([name, *(f"{factor} {level}" for factor, level in opened.where)])
     group = (
         group_at(data, book, opened.defect, opened.where)

@@ -121,6 +121,10 @@ def test_a_casting_is_opened_with_what_the_sheet_knows(first: Session, sheets: S
     session = Session(first.library, reject)
     assert session.defects()[0].id == BLOW
     assert any("of 960 are bad" in heard.words for heard in reject.heard)
+    for defect in ("unknown", "no-such-fault"):
+        blank = reject_for(data, first.library, SCOPE, Opened(defect))
+        assert blank.name == "word not known"
+        assert not any(heard.kind == "called" for heard in blank.heard)
     strange = reject_for(data, first.library, SCOPE, Opened("chill"))
     assert Session(first.library, strange).defects()[0].id == "chill"
 

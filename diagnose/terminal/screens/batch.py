@@ -255,7 +255,11 @@ class Walking(Screen[None]):
             self.app.push_screen(OverPage([*told, where]))
 
     def action_pack(self) -> None:
-        """Write the pack and say where it is."""
+        """Write the pack and say where it is; printing it takes a few seconds."""
+        self.say("The pack is being written. One moment.")
+        self.call_after_refresh(self._write_pack)
+
+    def _write_pack(self) -> None:
         written = self._tried(self.walk.write_pack)
         if written is not None:
             told = [f"{len(written.paths)} files are in {self.walk.folder}.", *written.lacking]

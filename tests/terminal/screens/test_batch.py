@@ -182,6 +182,7 @@ async def test_a_pack_that_cannot_be_written_is_told(app: BatchApp) -> None:
     app.walk.folder.write_text("", encoding="utf-8")
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("p")
+        await pilot.pause()
         assert "cannot be kept in" in message(app)
 
 
