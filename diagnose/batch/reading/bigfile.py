@@ -18,7 +18,6 @@ import numpy as np
 from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.batch.reading.data import Codes
 from diagnose.batch.reading.grid import BESIDE, Coded, Grid, headed
-from diagnose.batch.tables.engine import MISSING
 from diagnose.rulebase.plaintext import bytes_of
 from diagnose.sheets.delimited import read_delimited
 from diagnose.sheets.headrows import Headings
@@ -123,10 +122,6 @@ def big_table(path: Path, tell: Tell | None = None) -> Big:
 
     Raises Fault for a file that is no table, is damaged, or has more rows than are read.
     """
-    try:
-        import pyarrow  # noqa: F401
-    except ImportError as error:
-        raise Fault(MISSING.format(name=error.name)) from None
     with path.open("rb") as file:
         parquet = file.read(4) == PARQUET
     return _parquet(path, tell) if parquet else _text(path, tell)

@@ -12,7 +12,7 @@ from diagnose.batch.reading.data import Arrays, Cells, Codes, Floats, Places
 from diagnose.batch.tables import expressions
 from diagnose.batch.tables.engine import Engine
 
-MOST = 40_000_000
+MOST = 10_000_000
 """Numbers of the table cells by faults that are held in memory; beyond, a factor is left out."""
 AMOUNTS = ("castings", "weight", "cost")
 
@@ -57,18 +57,29 @@ def cells_of(
 
     ``poured``: the table of castings poured, which has all of the factors; None without one.
     """
+    kept, left = _fitting(scrap, factors, faults)
+    by = ["day", *map(named, kept)]
+    lost = engine.run(expressions.bad(scrap, words, by))
+    made = engine.run(expressions.made(poured, by)) if poured is not None else None
+    return _cells(kept, faults, lost, made), tuple(left)
+
+
+def _fitting(scrap: Any, factors: Sequence[str], faults: int) -> tuple[list[str], list[str]]:
+    """Return the factors by which there are not too many cells, and those left out: the finest."""
     kept = list(factors)
     left: list[str] = []
-    while True:
-        by = ["day", *map(named, kept)]
-        lost = engine.run(expressions.bad(scrap, words, by))
-        made = engine.run(expressions.made(poured, by)) if poured is not None else None
-        size = lost.num_rows + (made.num_rows if made is not None else 0)
-        if size * faults <= MOST or not kept:
-            return _cells(kept, faults, lost, made), tuple(left)
-        finest = max(kept, key=lambda factor: _levels(scrap, factor))
+    if _count(scrap) * faults <= MOST:
+        return kept, left
+    levels = {factor: _levels(scrap, factor) for factor in factors}
+    while kept and _count(scrap.select("day", *map(named, kept)).distinct()) * faults > MOST:
+        finest = max(kept, key=lambda factor: levels[factor])
         kept.remove(finest)
         left.append(finest)
+    return kept, left
+
+
+def _count(table: Any) -> int:
+    return int(table.count().to_pyarrow().as_py())
 
 
 def _levels(scrap: Any, factor: str) -> int:
@@ -91,12 +102,7 @@ def _cells(factors: Sequence[str], faults: int, lost: Any, made: Any) -> Cells:
     earliest = np.full(size, np.inf)
     _lower(earliest, here, lost["minute"].to_numpy())
     spot = here * faults + lost["fault"].to_numpy()
-    amounts = [
-        np.bincount(spot, lost[name].to_numpy(), size * faults)
-        .astype(np.float64, copy=False)
-        .reshape(size, faults)
-        for name in AMOUNTS
-    ]
+    bad, weight, cost = (_table(spot, lost[name].to_numpy(), size, faults) for name in AMOUNTS)
     poured = None
     if made is not None:
         poured = np.bincount(there, made["made"].to_numpy(), size).astype(np.float64)
@@ -104,7 +110,16 @@ def _cells(factors: Sequence[str], faults: int, lost: Any, made: Any) -> Cells:
     earliest[np.isinf(earliest)] = np.nan
     cells = keys[first]
     codes, day = cells[:, 1:], cells[:, 0]
-    return Cells(tuple(factors), codes, day, earliest, amounts[0], amounts[1], amounts[2], poured)
+    bad = np.zeros((size, faults)) if bad is None else bad
+    return Cells(tuple(factors), codes, day, earliest, bad, weight, cost, poured)
+
+
+def _table(spot: Places, values: Floats, cells: int, faults: int) -> Floats | None:
+    """Return values by cell and fault; None where there is nothing at all."""
+    if not values.any():
+        return None
+    table = np.bincount(spot, values, cells * faults).astype(np.float64, copy=False)
+    return table.reshape(cells, faults)
 
 
 def _lower(earliest: Floats, place: Places, minute: Floats) -> None:

@@ -17,14 +17,13 @@ from diagnose.batch.reading.data import (
     UNKNOWN,
     Arrays,
     BatchData,
-    Cells,
     Floats,
     Lines,
     Readings,
     Remark,
     Word,
 )
-from diagnose.batch.reading.faultwords import FaultWords, Named
+from diagnose.batch.reading.faultwords import NO_FAULT, FaultWords, Named
 from diagnose.batch.reading.given import Progress
 from diagnose.batch.reading.holds import FACTORS
 from diagnose.batch.reading.layout import READINGS, SCRAP, Page
@@ -38,6 +37,8 @@ if TYPE_CHECKING:
     from diagnose.session.library import Library
 
 ALL = (*FACTORS, "hour")
+MOST_WORDS = 5_000
+"""Different fault words that are made out, the most frequent first; a shop has some hundred."""
 MOST_REMARKS = 2_000
 """Different remarks that are read, the most frequent first; each takes some ten milliseconds."""
 REMARKS_A_TIME = 64
@@ -78,7 +79,7 @@ def gathered(gather: Gathered, source: str) -> BatchData:
     poured, told = keep_matched(gather.of(SCRAP), lines, poured, factors)
     gather.warnings += told
     levels = _sorted_levels(gather, [lines, poured, *(p.lines for _, p in gather.of(READINGS))])
-    named = gather.words.named(gather.shared.words.texts)
+    named = _named(gather, lines)
     named = _without_unused(named, lines)
     faults, shares = _faults(named)
     shared = [name for name in factors if name in denominators] if poured else factors
@@ -101,8 +102,8 @@ def gathered(gather: Gathered, source: str) -> BatchData:
     _say_what_lacks(gather, lines, poured)
     days = _days(lines, poured)
     return BatchData(
-        source, _rows(gather), faults, tuple(factors), levels, _without(lines, cells),
-        _without(lines, whole), _as_lines(gather, lines, factors), _words(gather, named, lines),
+        source, _rows(gather), faults, tuple(factors), levels, cells,
+        whole, _as_lines(gather, lines, factors), _words(gather, named, lines),
         _remarks(gather, lines), _readings(gather), _unknown(gather, named, lines),
         tuple(dict.fromkeys(gather.warnings)), _headings(gather),
         days[0] if days else None, days[1] if days else None,
@@ -117,6 +118,8 @@ def _joined(parts: Sequence[Arrays]) -> Arrays:
     """Return parts one after the other; a factor that a part lacks is not known there."""
     if not parts:
         return {}
+    if len(parts) == 1:
+        return parts[0]
     names = dict.fromkeys(name for part in parts for name in part)
     size = [len(part["day"]) for part in parts]
     return {
@@ -173,14 +176,6 @@ def _as_lines(gather: Gathered, lines: Arrays, factors: Sequence[str]) -> Lines:
     )  # fmt: skip
 
 
-def _without(lines: Arrays, cells: Cells) -> Cells:
-    """Return cells without weight and cost where no line has any."""
-    weight = cells.weight if (lines["weight"] > 0.0).any() else None
-    cost = cells.cost if (lines["cost"] > 0.0).any() else None
-    return Cells(cells.factors, cells.codes, cells.day, cells.minute, cells.bad, weight, cost,
-                 cells.poured)  # fmt: skip
-
-
 def _days(lines: Arrays, poured: Arrays) -> tuple[date, date] | None:
     days = np.concatenate([table["day"] for table in (lines, poured) if table])
     known = days[days > 0]
@@ -206,6 +201,19 @@ def _without_word(gather: Gathered, lines: Arrays) -> Mask:
 
 
 # words
+
+
+def _named(gather: Gathered, lines: Arrays) -> list[Named]:
+    """Return what the words mean; of very many only the most frequent are looked at."""
+    texts = gather.shared.words.texts
+    order = np.argsort(-_counted(gather, lines), kind="stable")[:MOST_WORDS].tolist()
+    known = dict(zip(order, gather.words.named([texts[n] for n in order]), strict=True))
+    if len(texts) > len(known):
+        gather.warnings.append(
+            f"There are {len(texts)} different fault words; the {MOST_WORDS} most frequent were "
+            "made out. Is it the right column?"
+        )
+    return [known.get(n, Named(text, (), NO_FAULT)) for n, text in enumerate(texts)]
 
 
 def _without_unused(named: Sequence[Named], lines: Arrays) -> list[Named]:

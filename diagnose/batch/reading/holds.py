@@ -55,8 +55,8 @@ HOLDS: Mapping[str, tuple[str, ...]] = {
     "core batch": ("core batch", "core lot", "core batch no", "cores from", "core mix"),
     "sand batch": ("sand batch", "sand mix", "mill", "mill no", "sand batch no", "mix no"),
     "machine": (
-        "machine", "machine no", "m c", "mc", "mc no", "line", "moulding machine", "track",
-        "line no", "floor", "bay",
+        "machine", "machine no", "m c", "m c no", "mc", "mc no", "line", "moulding machine",
+        "track", "line no", "floor", "bay",
     ),
     "furnace": ("furnace", "furnace no", "fce", "fce no", "cupola", "cupola no"),
     "pourer": ("pourer", "poured by", "caster", "ladle man", "pouring crew"),
@@ -112,7 +112,7 @@ HOLDS: Mapping[str, tuple[str, ...]] = {
     ),
     "-": (
         "inspector", "initials", "sign", "signed", "signature", "checked by", "insp", "page",
-        "line number", "row", "id", "customer", "cust", "order no", "works order", "action",
+        "row", "id", "customer", "cust", "order no", "works order", "action",
         "disposition", "found at", "operation", "week", "wk", "month", "weekday", "grade",
         "iron grade", "metal", "alloy", "percent", "scrap percent", "scrap rate", "rate", "good",
         "good castings", "drawing", "drawing no", "status", "year", "inspected by", "entered by",

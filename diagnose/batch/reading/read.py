@@ -22,6 +22,7 @@ from diagnose.batch.reading.readingsheet import quantities, read_readings
 from diagnose.batch.reading.scrap import Part, read_scrap
 from diagnose.batch.reading.senses import BatchNames
 from diagnose.batch.reading.shopwords import taught, words_path
+from diagnose.batch.tables.engine import need_libraries
 from diagnose.rulebase.folder import knowledge_folder
 
 if TYPE_CHECKING:
@@ -42,6 +43,7 @@ def read_batch(
     option that settles it. ``progress``: is told how far it is. ``metal``: what the castings are
     of. Raises Fault for every other thing that can be mended.
     """
+    need_libraries()
     given = given or Given()
     tell = progress or (lambda _share, _what: None)
     tell(0.0, "fault words")

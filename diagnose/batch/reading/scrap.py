@@ -47,7 +47,9 @@ def read_scrap(page: Page, shared: Shared) -> Part:
     sheet.set_aside()
     lines = sheet.lines()
     poured = sheet.poured()
-    lines = {name: values[account.used[lines["place"]]] for name, values in lines.items()}
+    kept = account.used[lines["place"]]
+    if not kept.all():
+        lines = {name: values[kept] for name, values in lines.items()}
     quoted = [page.grid.column(held.number, False) for held in page.columns]
     return Part(account, quoted, lines, poured, (*common.remarks, *sheet.remarks))
 
@@ -185,11 +187,14 @@ class _Scrap:
     def lines(self) -> Arrays:
         """Return a line for each row and fault word in it, also of rows set aside later."""
         parts = list(self._by_count()) if self.counted else list(self._by_word())
-        place = np.concatenate([part[0] for part in parts])
-        word = np.concatenate([part[1] for part in parts])
-        castings = np.concatenate([part[2] for part in parts])
-        order = np.lexsort((word, place))
-        place, word, castings = place[order], word[order], castings[order]
+        parts = [part for part in parts if len(part[0])] or parts[:1]
+        place, word, castings = parts[0]
+        if len(parts) > 1:
+            place = np.concatenate([part[0] for part in parts])
+            word = np.concatenate([part[1] for part in parts])
+            castings = np.concatenate([part[2] for part in parts])
+            order = np.lexsort((word, place))
+            place, word, castings = place[order], word[order], castings[order]
         whole = self._row_castings()[place]
         share = np.divide(castings, whole, out=np.zeros_like(castings), where=whole > 0.0)
         found = {

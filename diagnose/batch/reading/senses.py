@@ -18,6 +18,8 @@ CONTENT = "fault or quantity"
 """A heading whose cells tell which of the two it is."""
 MATTERS = {"fault", "quantity", "poured", "moulds", "remark", "total", CONTENT}
 _BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
+MOST_GUESSED = 2_000
+"""Different texts that are compared with names by their likeness; those below are taken exactly."""
 LONGEST = 60
 """Letters of a text beyond which it is no heading."""
 SHORT_FORMS = {
@@ -43,6 +45,7 @@ class BatchNames(Names):
     def __init__(self, book: Book, knows: Callable[[str], bool]) -> None:
         super().__init__(book)
         self._knows = knows
+        self._guessed = 0
         self._held: dict[str, set[str]] = {}
         for meaning, called in HOLDS.items():
             for name in (meaning, *called):
@@ -96,6 +99,9 @@ class BatchNames(Names):
         for way in ways:
             if sense := self._as_held(way):
                 return sense
+        self._guessed += 1
+        if self._guessed > MOST_GUESSED:
+            return Sense()
         measured = super()._sense(text)
         exact = measured.sure if measured.how == "named" else ""
         if exact and measured.unit:

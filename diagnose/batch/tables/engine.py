@@ -56,17 +56,26 @@ class Engine:
         return expression.to_pyarrow()
 
 
-@contextmanager
-def engine() -> Iterator[Engine]:
-    """Run an engine; raises Fault where its libraries are not installed."""
+def need_libraries() -> None:
+    """Raise Fault where the libraries of the scrap batch are not installed."""
     try:
         import duckdb  # noqa: F401
-        import ibis
+        import ibis  # noqa: F401
         import pyarrow  # noqa: F401
     except ImportError as error:
         raise Fault(MISSING.format(name=error.name)) from None
+
+
+@contextmanager
+def engine() -> Iterator[Engine]:
+    """Run an engine; raises Fault where its libraries are not installed."""
+    need_libraries()
+    import ibis
+
     with tempfile.TemporaryDirectory(prefix="diagnose-batch-") as folder:
         connection = ibis.duckdb.connect(temp_directory=folder, **SETTINGS)
+        # Tables are handed over: it opens no file of its own but in that folder.
+        connection.raw_sql("SET enable_external_access = false")
         try:
             yield Engine(connection, connection.con)
         finally:
