@@ -224,6 +224,7 @@ def main(arguments: Sequence[str]) -> None:
             for between in SPREADS:
                 work = [(i, truth, between) for i in range(asked.sheets)]
                 told.append(truth_row(truth, between, list(pool.map(_scored, work, chunksize=5))))
+                print(f"{truth.kind} {truth.ratio:g} {between:g} done", file=sys.stderr, flush=True)
     print(printed(told))
     seconds = round(time.perf_counter() - started, 1)
     print(json.dumps({"stated": RATE, "noise": quiet, "truths": told, "seconds": seconds}))

@@ -99,8 +99,8 @@ def more_castings(
 
     if before <= 0 or before == after:
         return None
-    # None bad after: what half a casting would be, as the logarithm needs a rate.
-    lower = max(after, 0.5 / max(new, 1.0))
+    # None bad after: half a casting, or half the rate before, as the logarithm needs a rate.
+    lower = after if after > 0 else min(0.5 / max(new, 1.0), before / 2)
     need = float(stats.norm.ppf(SETTLED) + stats.norm.ppf(power))
     allowed = (math.log(lower / before) / need) ** 2
     left = allowed - spread * (1 - before) / (before * max(old, 1e-12))

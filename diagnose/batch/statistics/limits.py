@@ -151,14 +151,15 @@ def fitting(count: Floats, size: Floats, kind: Kind, *, seed: int = 0) -> float:
 def unsure(off: Floats, points: int, widened: float) -> Floats:
     """Return the two-sided chance of points so many sigma off, sigma itself not known exactly.
 
-    Student's law: a mean moving range of so many points tells as much of sigma as 0.6 times as
-    many free values (from its variance, Cryer and Ryan 1990). 0 where sigma is that of chance.
+    Student's law with 0.4 free values a point. A mean moving range tells as much of sigma as 0.6
+    (from its variance for normal points; from memory, Cryer and Ryan 1990); rates that differ by
+    heats have longer tails than normal ones, so fewer are granted. 0 where sigma is that of chance.
     """
     from scipy import stats
 
     if widened <= 1.0:
         return np.zeros_like(off)
-    chance: Floats = 2 * stats.t.sf(np.abs(off), max(1.0, 0.6 * points))
+    chance: Floats = 2 * stats.t.sf(np.abs(off), max(1.0, 0.4 * points))
     return chance
 
 
