@@ -18,10 +18,10 @@ import numpy as np
 
 from diagnose.batch.causes.case import Case
 from diagnose.batch.causes.chain import SWEEPS, sampled
-from diagnose.batch.causes.group import Group, Level, Shop, Sorting
+from diagnose.batch.causes.group import Group, Level, Pooled, Shop, Sorting
 from diagnose.engine.posterior import by_root
 from diagnose.reasoning.setup import CALLED, NONE, Desk, Scope
-from diagnose.reject.reject import CHECK, Found
+from diagnose.reject.reject import CHECK, LOOK, Found, Hearing
 from diagnose.rulebase.book import Signature
 from diagnose.session.library import Library
 from diagnose.session.session import open_session
@@ -49,8 +49,13 @@ class Planted:
 class Planter:
     """Draws batches from a book."""
 
-    def __init__(self, desk: Desk, seed: int) -> None:
-        self.desk, self.draw = desk, np.random.default_rng(seed)
+    def __init__(self, desk: Desk, seed: int, remarks: int = 0) -> None:
+        """``remarks``: looks on the casting that inspectors wrote of, in each group."""
+        self.desk, self.draw, self.remarks = desk, np.random.default_rng(seed), remarks
+        counted = {signature.look for signature in desk.book.signatures.values()}
+        self.seen = [name for name in desk.looks
+                     if name != CALLED and name not in counted
+                     and not desk.book.looks[name].only_if]  # fmt: skip
         self.prior = np.exp(desk.model.log_prior)
         sorted_by = [s for s in desk.book.signatures.values() if s.look in desk.looks]
         self.signatures = {s.factor: s for s in sorted_by if s.one or s.only or s.levels}
@@ -104,7 +109,11 @@ class Planter:
             sortings.append(self._sorting(factor, signature, answer, bad))
         called = self._answer(CALLED, account)
         poured = bad / float(self.draw.uniform(0.01, 0.2))
-        return Group(f"group {number}", ((called, 1.0),), bad, poured, tuple(sortings))
+        looks = self.draw.choice(self.seen, self.remarks, replace=False).tolist()
+        said = [(look, self._answer(look, account)) for look in looks]
+        remarks = [Pooled((Hearing(LOOK, look, a, 0.85, a, a),), 5.0) for look, a in said]
+        sheet = (tuple(sortings), None, (), tuple(remarks))
+        return Group(f"group {number}", ((called, 1.0),), bad, poured, *sheet)
 
     def _sorting(self, factor: str, signature: Signature, answer: str, bad: int) -> Sorting:
         names = [*signature.levels, "other"] if signature.levels else [str(k) for k in range(4)]
@@ -182,10 +191,12 @@ def rank(chances: np.ndarray, root: int) -> int:
     return int((chances > chances[root]).sum()) + 1
 
 
-def simulate(library: Library, kind: str, batches: int, seed: int, count: int = 3) -> Score:
+def simulate(
+    library: Library, kind: str, batches: int, seed: int, count: int = 3, remarks: int = 0
+) -> Score:
     """Draw batches of one kind and keep score."""
     desk, score = library.desk(SCOPE), Score()
-    planter = Planter(desk, seed)
+    planter = Planter(desk, seed, remarks)
     for _ in range(batches):
         planted = planter.batch(kind, count)
         started = perf_counter()
@@ -296,15 +307,17 @@ def main() -> None:
     heads = ("together", "in three", "alone", "in three", "at work", "in three", "all", "seconds")
     print(f"{'':14}{''.join(f'{head:>10}' for head in heads)}")
     said: list[tuple[float, bool]] = []
-    for kind in KINDS:
-        score = simulate(library, kind, BATCHES, seed=1)
-        f = figures(score)
-        keys = [f"{name}_{how}" for name in ("together", "alone", "at_work")
-                for how in ("first", "in_three")]  # fmt: skip
-        cells = [f[key] for key in (*keys, "all_causes_within_twice_their_number", "seconds")]
-        print(f"{kind:14}{''.join(f'{cell:10.2f}' for cell in cells)}")
-        summary[kind] = f
-        said += score.said
+    for remarks, batches in ((0, BATCHES), (REMARKS, BATCHES // 2)):
+        print(f"{batches} batches of each kind, inspectors wrote of {remarks} looks on the casting")
+        for kind in KINDS:
+            score = simulate(library, kind, batches, 1, remarks=remarks)
+            f = figures(score)
+            keys = [f"{name}_{how}" for name in ("together", "alone", "at_work")
+                    for how in ("first", "in_three")]  # fmt: skip
+            cells = [f[key] for key in (*keys, "all_causes_within_twice_their_number", "seconds")]
+            print(f"{kind:14}{''.join(f'{cell:10.2f}' for cell in cells)}")
+            summary[f"{kind}, {remarks} looks"] = f
+            said += score.said
     print("what was said of a cause being at work, and how often it was (all kinds)")
     for band, count, given, right in reliability(said):
         print(f"    {band}: {count:5} times, said {given:.2f}, right {right:.2f}")
@@ -324,6 +337,7 @@ def main() -> None:
 
 
 BATCHES, NOISE = 50, 200
+REMARKS = 6
 
 if __name__ == "__main__":
     main()
