@@ -50,10 +50,9 @@ def compare(before: BatchData, after: BatchData, book: Book) -> Comparison:
     """
     import numpy as np
 
-    from diagnose.batch.counted import FEWEST, counted_from
+    from diagnose.batch.counted import FEWEST
     from diagnose.batch.reading.data import UNKNOWN
     from diagnose.batch.statistics.before_after import compared, sides
-    from diagnose.batch.statistics.heats import spread
 
     two = (before, after)
     for data, word in zip(two, ("before", "after"), strict=True):
@@ -75,17 +74,31 @@ def compare(before: BatchData, after: BatchData, book: Book) -> Comparison:
     sums = bad.sum(axis=0)
     order = [at for at in np.argsort(-sums, kind="stable").tolist() if sums[at] >= FEWEST]
     order = [at for at in order if at != len(faults)]
-    wide = np.ones(len(order) + 1)
-    for data in two:
-        cells = counted_from(data).cells
-        own = dict(zip(cells.faults, spread(cells).tolist(), strict=True))
-        wide[1:] = np.maximum(wide[1:], [own.get(faults[at], 1.0) for at in order])
-    wide[0] = float(np.average(wide[1:], weights=sums[order])) if order else 1.0
+    wide = _spread(two, [faults[at] for at in order], sums[order])
     columns = bad[:, [len(faults), *order]]
     first, second = sides(columns, poured, pattern, later)
     found = compared([ALL, *(faults[at] for at in order)], first, second, spread=wide)
     names = tuple((faults[at], book.defects[faults[at]].name) for at in order)
     return Comparison(_side(before), _side(after), found[0], tuple(found[1:]), names, tuple(common))
+
+
+def _spread(two: Sequence[BatchData], faults: Sequence[str], sums: Any) -> Any:
+    """Return the spread between heats over chance: of all scrap, then of each fault.
+
+    The wider of the two sheets' holds; that of all scrap is the mean of the faults'.
+    """
+    import numpy as np
+
+    from diagnose.batch.counted import counted_from
+    from diagnose.batch.statistics.heats import spread
+
+    wide = np.ones(len(faults))
+    for data in two:
+        cells = counted_from(data).cells
+        own = dict(zip(cells.faults, spread(cells).tolist(), strict=True))
+        wide = np.maximum(wide, [own.get(fault, 1.0) for fault in faults])
+    whole = float(np.average(wide, weights=sums)) if len(faults) else 1.0
+    return np.array([whole, *wide])
 
 
 def _patterns(data: BatchData) -> list[str]:

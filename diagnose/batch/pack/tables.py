@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from diagnose.batch.actions import Action
@@ -28,7 +28,11 @@ class Sheet:
 
 def tables(batch: Batch, actions: Sequence[Action]) -> list[Sheet]:
     """Return the tables of a batch: Pareto, places, readings, rows set aside, words, actions."""
-    return [
+    return [*_findings(batch), *_accounts(batch, actions)]
+
+
+def _findings(batch: Batch) -> Iterator[Sheet]:
+    yield from (
         Sheet(
             "pareto",
             ("defect", "name", "castings", "share", "low", "high", "weight_kg", "cost"),
@@ -57,6 +61,11 @@ def tables(batch: Batch, actions: Sequence[Action]) -> list[Sheet]:
                 for o in batch.readings
             ),
         ),
+    )  # fmt: skip
+
+
+def _accounts(batch: Batch, actions: Sequence[Action]) -> Iterator[Sheet]:
+    yield from (
         Sheet(
             "set-aside",
             ("sheet", "row", "reason", "text"),
@@ -76,7 +85,7 @@ def tables(batch: Batch, actions: Sequence[Action]) -> list[Sheet]:
                 for o in actions
             ),
         ),
-    ]  # fmt: skip
+    )  # fmt: skip
 
 
 def safe(cell: Cell) -> Cell:
