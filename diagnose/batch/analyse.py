@@ -14,6 +14,7 @@ from diagnose.batch.result import Bar, Batch, Cause, Movement, SetAside, Tell, U
 
 if TYPE_CHECKING:
     from diagnose.batch.causes.group import Shop
+    from diagnose.batch.counted import Counted
     from diagnose.batch.reading.data import BatchData
     from diagnose.batch.reading.given import Ask, Given, Progress
     from diagnose.batch.walk import Opened
@@ -121,9 +122,22 @@ def made_of(data: BatchData, library: Library, scope: Scope, tell: Progress) -> 
     causes, tells, warnings = _causes(data, library, scope, moved)
     tell(1.0, "done")
     return replace(
-        plain, charts=drawn, changes=stepped, concentration=places, readings=moved,
+        plain, rate=_rate(one), charts=drawn, changes=stepped, concentration=places, readings=moved,
         causes=causes, tells=tells, warnings=(*plain.warnings, *warnings),
     )  # fmt: skip
+
+
+def _rate(one: Counted) -> tuple[float, float] | None:
+    """Return the interval of the share scrapped; castings of one heat may go together."""
+    from diagnose.batch.statistics.heats import spread
+    from diagnose.batch.statistics.proportions import scrap_rate
+
+    if not one.rated:
+        return None
+    scrapped = one.read.scrapped
+    cells = replace(one.cells, faults=("",), bad=scrapped[:, None])
+    rate = scrap_rate(scrapped, one.cells.poured, spread=float(spread(cells)[0]))
+    return rate.low, rate.high
 
 
 def _plain(data: BatchData, book: Book) -> Batch:

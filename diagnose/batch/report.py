@@ -23,6 +23,7 @@ def as_data(batch: Batch) -> dict[str, Any]:
         "set_aside": plain["rows"]["aside"],
         "scrapped": plain["scrapped"],
         "poured": plain["poured"],
+        "rate": plain["rate"],
         "first": plain["first"],
         "last": plain["last"],
         "pareto": plain["pareto"],

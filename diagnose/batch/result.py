@@ -201,6 +201,7 @@ class Batch:
     ``scrapped``, ``poured``: castings; the second none without a sheet of them. ``first`` and
     ``last``: days. ``by_pattern``: pattern, scrapped and poured. ``headings``: heading and what it
     was taken for. The ``spread`` of the charts says whether castings of one heat go together.
+    ``rate``: interval of the share scrapped of those poured, with that allowed for.
     """
 
     source: str
@@ -220,3 +221,4 @@ class Batch:
     warnings: tuple[str, ...] = ()
     by_pattern: tuple[tuple[str, float, float | None], ...] = ()
     headings: tuple[tuple[str, str], ...] = field(default=())
+    rate: tuple[float, float] | None = None

@@ -97,6 +97,8 @@ def how_much(batch: Batch) -> str:
     if not batch.poured:
         return f"{castings(batch.scrapped)} scrapped{when}; how many were poured is {BLANK}."
     rate = percent(batch.scrapped / batch.poured)
+    if batch.rate is not None:
+        rate = f"{rate} ({between(*batch.rate)})"
     return f"{castings(batch.scrapped)} scrapped of {number(batch.poured)} poured, {rate}{when}."
 
 

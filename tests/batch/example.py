@@ -196,6 +196,7 @@ BATCH = Batch(
         "31 remarks could mean two faults; they count as parts of both.",
     ),
     by_pattern=(("P-114", 171.0, 2480.0), ("P-220", 149.0, 3301.0), ("P-301", 114.0, 2560.0)),
+    rate=(0.0468, 0.0578),
     headings=(("Dat.", "date"), ("Mod.", "pattern"), ("Km", "core maker"), ("Grund", "fault")),
 )
 # fmt: on

@@ -76,6 +76,14 @@ def test_the_planted_core_maker_stands_out(made: Batch) -> None:
     assert sum(explained) > 10
 
 
+def test_the_interval_holds_the_rate(made: Batch) -> None:
+    assert made.rate is not None
+    assert made.poured is not None
+    low, high = made.rate
+    assert low < made.scrapped / made.poured < high
+    assert 0.005 < high - low < 0.05
+
+
 def test_charts_hold_all_castings(made: Batch) -> None:
     for chart in made.charts:
         if chart.kind != "ewma":

@@ -15,7 +15,7 @@ from tests.batch.example import BARE, BATCH, CORE, EMPTY, MISRUN, SAND
 
 def test_the_headline_says_how_much_of_what_since_when_and_why() -> None:
     assert told.headline(BATCH) == [
-        "434 castings scrapped of 8341 poured, 5.2 %, 5 January to 31 March 2026.",
+        "434 castings scrapped of 8341 poured, 5.2 % (4.7 to 5.8 %), 5 January to 31 March 2026.",
         "The first 3 faults are 84 % of it.",
         "Blow from core gas rose from 1.2 % to 3.4 % in a step between 11 and 20 February 2026.",
         "It concentrates: blow from core gas at core maker C (3.4 times), blow from core gas at "

@@ -70,7 +70,7 @@ def test_every_section_is_there_whatever_is_known(batch: Batch) -> None:
 def test_it_says_what_the_meeting_needs() -> None:
     text = Read(html(BATCH, ACTIONS, TODAY)).text
     for part in (
-        "434 castings scrapped of 8341 poured, 5.2 %",
+        "434 castings scrapped of 8341 poured, 5.2 % (4.7 to 5.8 %)",
         "447 rows read, 441 used, 6 set aside.",
         "By cost; not known for slag inclusion",
         "core maker C",

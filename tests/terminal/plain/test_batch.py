@@ -35,7 +35,7 @@ def test_it_can_be_printed_in_any_encoding_and_fits(batch: Batch, encoding: str)
 def test_everything_that_matters_is_told() -> None:
     text = " ".join(told(BATCH).split())
     for part in (
-        "434 castings scrapped of 8341 poured, 5.2 %",
+        "434 castings scrapped of 8341 poured, 5.2 % (4.7 to 5.8 %)",
         "447 rows read, 441 used, 6 set aside.",
         "Faults by cost",
         "Control chart of blow from core gas",
