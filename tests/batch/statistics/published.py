@@ -90,7 +90,8 @@ SMOOTHED = np.array(
         10.38, 11.62, 11.31, 10.52,
     ]
 )
-"""Montgomery's EWMA example (target 10, sigma 1, weight 0.1, 2.7 sigma): help.imsl.com, EWMA."""
+"""Montgomery's EWMA example (target 10, sigma 1, weight 0.1, 2.7 sigma): help.imsl.com, EWMA.
+Only the data were read."""
 
 RABBITS = ([0, 0, 6, 5], [3, 0, 3, 6], [6, 2, 0, 4], [5, 6, 1, 0], [2, 5, 0, 0])
 """Penicillin and rabbits, five doses: R's mantelhaen.test, as stored in statsmodels' tests."""

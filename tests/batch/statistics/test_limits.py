@@ -126,8 +126,10 @@ def test_chart_that_fits() -> None:
     assert sum(taken) <= 12
 
 
-def test_ewma_is_as_published() -> None:
-    # help.imsl.com, after Montgomery: a fictitious size makes sigma 1 for a u chart of rate 10.
+def test_ewma_of_the_textbooks_data() -> None:
+    # Data read (help.imsl.com, after Montgomery); 9.945, 9.7495 and 10.27 are from memory of the
+    # book, the rest by the formula, so this is not counted as published. A made-up size makes
+    # sigma 1 for a u chart of rate 10.
     size = np.full(30, 10.0)
     values, limits = smoothed(
         published.SMOOTHED * size, size, "u", weight=0.1, width=2.7, centre=10.0
