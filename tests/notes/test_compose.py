@@ -20,6 +20,7 @@ from diagnose.reject.found import (
 from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Book, Figure
 from diagnose.rulebase.folder import knowledge_folder
+from diagnose.rulebase.job import job_of
 from diagnose.session.session import Session
 from tests import shipped
 from tests.notes.rejects import HOLE_BY_CORE, REJECTS, opened
@@ -147,7 +148,7 @@ def test_what_the_person_wrote_is_kept_on_one_line() -> None:
 @pytest.mark.parametrize("cause", [c for c, entry in BOOK.conditions.items() if entry.base_rate])
 def test_whatever_is_corrected_in_a_hazardous_area_stands_beside_a_caution(cause: str) -> None:
     area = BOOK.conditions[cause].area
-    actions = actions_for(BOOK, (cause,), Reject())[:1]
+    actions = actions_for(BOOK, (cause,), job_of(Reject()))[:1]
     if BOOK.areas[area].hazardous:
         assert cautions(BOOK, [area], actions, [])
     for action in actions:
