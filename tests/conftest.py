@@ -35,7 +35,7 @@ def pytest_configure(config: pytest.Config) -> None:
     config.add_cleanup(kept.cleanup)
     os.environ["DIAGNOSE_CACHE"] = os.path.join(kept.name, "cache")
     os.environ["DIAGNOSE_REJECTS"] = os.path.join(kept.name, "rejects")
-    os.environ["DIAGNOSE_SHOP"] = "none"
+    os.environ["DIAGNOSE_SHOP"] = os.environ["DIAGNOSE_WORDS"] = "none"
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -25,19 +25,19 @@ JOB = Job("grey iron", "green sand", None)
 BLOW = "blow-core-gas"
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def sheets(tmp_path_factory: pytest.TempPathFactory) -> Sheets:
     return write(tmp_path_factory.mktemp("shop"))
 
 
-@pytest.fixture(job="module", autouse=True)
+@pytest.fixture(scope="module", autouse=True)
 def no_words() -> Any:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("DIAGNOSE_WORDS", "none")
         yield
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def made(first: Session, sheets: Sheets) -> Batch:
     return analyse(
         [sheets.scrap], first.library, job=JOB, poured=sheets.poured, readings=sheets.readings

@@ -39,12 +39,12 @@ BLOWS = Group(
 SHUTS = replace(MISRUNS, name="cold shuts", defects=(("cold-shut", 1.0),))
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def library() -> Library:
     return open_session().library
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def shop(library: Library) -> Shop:
     book = library.book
     wet = measurement_found(book, "sand-moisture", "5.5 %")
@@ -52,7 +52,7 @@ def shop(library: Library) -> Shop:
     return Shop(JOB, (wet, cold))
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def answer(library: Library, shop: Shop) -> Answer:
     return causes_of(library, shop, (MISRUNS, BLOWS, SHUTS))
 
@@ -221,7 +221,7 @@ def test_nothing_is_claimed_of_no_group_and_only_the_largest_are_weighed(library
     assert "blows 0" in found.warnings[0]
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def scores(library: Library) -> dict[str, batch_causes.Score]:
     kinds = ("one cause", "each its own")
     return {kind: batch_causes.simulate(library, kind, 10, seed=7) for kind in kinds}

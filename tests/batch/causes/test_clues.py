@@ -28,12 +28,12 @@ EVEN = Sorting("plate", tuple(Level(str(k), 10, 100) for k in range(4)))
 MISRUNS = Group("misruns", (("misrun", 1.0),), 40, 960, (LADLE, EVEN))
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def book() -> Book:
     return load()
 
 
-@pytest.fixture(job="module")
+@pytest.fixture(scope="module")
 def desk(book: Book) -> Desk:
     return set_up(book, Job("grey iron", "green sand", None))
 
