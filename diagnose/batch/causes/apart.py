@@ -76,7 +76,8 @@ def contest_of(case: Case, first: int) -> Contest | None:
 def _looks(case: Case, contest: Contest) -> Iterator[tuple[float, Tell]]:
     desk, group = case.desk, case.groups[contest.group]
     known = {clue.entry for clue in case.clues[contest.group]}
-    names = [n for n in open_looks(desk, reject_of(desk, case.shop, group)) if n not in known]
+    asked = open_looks(desk, reject_of(desk, case.shop, group))
+    names = [name for name in asked if name not in known and name in desk.book.looks]
     tables = look_tables(desk.model, contest.chances, [desk.looks[name] for name in names])
     for name, table in zip(names, tables, strict=True):
         look = desk.book.looks[name]

@@ -70,8 +70,11 @@ class DiagnoseApp(Window[None]):
         """Put the chosen reject on the bench and go to work on it."""
         from diagnose.session.autosave import new_bench, resumed_bench
 
-        if self.opening is not None and self.opening.wrong is not None:
-            return  # we are on our way out
+        if self.opening is not None:
+            self.opening.wait()
+            if self.opening.wrong is not None:
+                self.exit()  # ``run`` says why
+                return
         session = self.session
         try:
             if event.path is None:
