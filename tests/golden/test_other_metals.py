@@ -1,4 +1,4 @@
-"""The histories of steel, copper alloys, aluminium and malleable iron are of the form they should be.
+"""The histories of steel, copper alloys, aluminium and malleable iron have the form they should.
 
 They lie in a folder of their own (``other-metals``), so that the scorer does not take them up by
 itself yet. An id that the book has not must be told of under ``wanted``.
@@ -57,9 +57,8 @@ def test_no_id_is_given_twice() -> None:
 
 
 def test_its_readings_are_understood(first: Session) -> None:
-    session = first.another()
     names = {measurement.name for measurement in BOOK.measurements.values()}
     for _, entry in TOLD:
         for name, reading in entry["reject"].get("measured", {}).items():
             assert name in names
-            session.another().measure(name, str(reading))
+            first.another().measure(name, str(reading))
