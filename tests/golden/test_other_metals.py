@@ -62,3 +62,17 @@ def test_its_readings_are_understood(first: Session) -> None:
         for name, reading in entry["reject"].get("measured", {}).items():
             assert name in names
             first.another().measure(name, str(reading))
+
+
+@pytest.mark.parametrize("name", ["more-tables", "experiments"])
+def test_tables_and_experiments_name_what_is_in_the_book(name: str) -> None:
+    text = (Path(__file__).parent / "pareto" / f"{name}.yaml").read_text("utf-8")
+    for entry in yaml.safe_load(text):
+        lines = entry.get("rejects", [entry])
+        assert {fault for line in lines for fault in line["defects"]} <= {*BOOK.defects}
+        causes = {
+            factor["condition"] for factor in entry.get("factors", ()) if "condition" in factor
+        }
+        assert causes <= {*BOOK.conditions}
+        assert entry["tells"]
+        assert entry["url"]
