@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 from typing import TYPE_CHECKING
 
 from diagnose.notes.findings import in_words
@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 _CLEAR = 3.0
 """Decibans from which a finding is worth naming against a cause: odds shifted twofold."""
+
+IN_FULL = 3
+"""Cautions that a note prints in full."""
 
 _MOSTLY = 0.5
 """Share of cases with a cause that an outcome must show, so that it bears the cause out."""
@@ -119,18 +122,23 @@ def _invited(book: Book, action: Action) -> str:
 def cautions(
     book: Book, areas: Iterable[str], actions: Iterable[Action], to_do: Iterable[str]
 ) -> tuple[str, ...]:
-    """Return every caution that belongs beside actions, checks and measurements, each once.
+    """Return the cautions that belong beside actions, checks and measurements.
 
-    Those of the actions come first, then those of the checks (``to_do``: their ids), then those
-    of the areas.
+    The first ``IN_FULL`` stand in full, for nobody reads the sixth; the rest by name, in one line.
+    Those of the actions come first, the chief one of each before the second of any, then those of
+    the checks (``to_do``: their ids), then those of the areas.
     """
-    named = [caution for action in actions for caution in action.caution]
+    in_turn = zip_longest(*(action.caution for action in actions))
+    named = [caution for turn in in_turn for caution in turn if caution is not None]
     for name in to_do:
         entry = book.checks.get(name) or book.measurements.get(name)
         named += entry.caution if entry else ()
     here = set(areas)
     named += [name for name, caution in book.cautions.items() if here & set(caution.areas)]
-    return tuple(sentence(book.cautions[name].say) for name in dict.fromkeys(named))
+    each = list(dict.fromkeys(named))
+    full = tuple(sentence(book.cautions[name].say) for name in each[:IN_FULL])
+    rest = [name.replace("-", " ") for name in each[IN_FULL:]]
+    return (*full, f"The works' rules on these hold as well: {', '.join(rest)}.") if rest else full
 
 
 def source_keys(book: Book, path: Sequence[str], actions: Iterable[Action]) -> list[str]:

@@ -8,6 +8,7 @@ from diagnose.basics.errors import Problem
 from diagnose.rulebase.checks import (
     answer_count,
     blank_text,
+    caution_for_words,
     clique,
     cycles,
     defects_without_path,
@@ -69,6 +70,7 @@ OUGHT_TO_HOLD: tuple[Check, ...] = (
     unconfirmable.check,
     no_action.check,
     no_caution.check,
+    caution_for_words.check,
     sources.check,
     orphans.check,
     defects_without_path.check,
