@@ -6,7 +6,7 @@ import shlex
 from textwrap import wrap
 
 from diagnose.shop.matters import by_matter
-from diagnose.shop.workings import in_unit, takes
+from diagnose.shop.workings import in_unit, inputs_in_words
 from tests.conftest import ROOT
 
 MANUAL = ROOT / "docs" / "work.md"
@@ -25,7 +25,7 @@ def listed() -> str:
     for matter, sums in by_matter().items():
         lines += ["", f"### {matter.capitalize()}", ""]
         for each in sums:
-            inputs = ", ".join(one.replace(" ", TIED) for one in takes(each.inputs))
+            inputs = ", ".join(one.replace(" ", TIED) for one in inputs_in_words(each.inputs))
             text = f"- `{each.name}`: {in_unit(each.title, each.unit)}. Takes {inputs}."
             lines += wrap(text, 100, subsequent_indent="  ", break_on_hyphens=False)
     return "\n".join([*lines, ""]).replace(TIED, " ")

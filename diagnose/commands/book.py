@@ -231,15 +231,16 @@ def links(as_json: bool, knowledge: Path | None) -> None:
 def _desk(knowledge: Path | None, metal: str | None = None, process: str | None = None) -> Desk:
     """Return the book made ready for a metal and a process, or for whichever."""
     from diagnose.basics.nearest import kind_named
-    from diagnose.reasoning.setup import Scope, set_up
+    from diagnose.reasoning.setup import set_up
     from diagnose.rulebase.cache import cached, load_compiled
+    from diagnose.rulebase.job import Job
 
     loaded, key = load_compiled(knowledge)
-    scope = Scope(
+    job = Job(
         metal and kind_named(metal, loaded.metals, "metal"),
         process and kind_named(process, loaded.processes, "process"),
     )
-    return set_up(loaded, scope, lambda name, build, like: cached(key, name, build, like))
+    return set_up(loaded, job, lambda name, build, like: cached(key, name, build, like))
 
 
 def _write(path: Path, text: str) -> None:

@@ -87,7 +87,7 @@ def as_lines(session: Session, heard: Heard) -> list[str]:
 
     lines = [f"“{heard.phrase}”"]
 
-    def told(one: Meaning) -> str:
+    def meaning_in_words(one: Meaning) -> str:
         text = found_text(session.desk, session.found_by(one, ""))
         return f"{100 * one.probability:3.0f} %  {text}"
 
@@ -96,11 +96,11 @@ def as_lines(session: Session, heard: Heard) -> list[str]:
         ("? likely   ", heard.likely),
         ("x ruled out", heard.ruled_out),
     ):
-        lines += [f"  {sign}  {told(m)}   “{m.words}”" for m in meanings]
+        lines += [f"  {sign}  {meaning_in_words(m)}   “{m.words}”" for m in meanings]
     for one in heard.amounts:
         name = session.book.measurements[one.id].name
         lines.append(f"  + reading    {100 * one.probability:3.0f} %  {name}: {one.text}")
     lines += [f"  - unknown           “{words}”" for words in heard.missed]
     if not heard.anything:
-        lines += [f"    nearest    {told(m)}" for m in heard.nearest]
+        lines += [f"    nearest    {meaning_in_words(m)}" for m in heard.nearest]
     return lines

@@ -133,9 +133,9 @@ def _choose(doubt: Doubt) -> Given | None:
 
 def _print(read: Sheet) -> None:
     from diagnose.basics.layout import plain_text
-    from diagnose.sheets.told import told
+    from diagnose.sheets.in_words import sheet_in_words
 
-    click.echo(plain_text(told(read), WIDTH))
+    click.echo(plain_text(sheet_in_words(read), WIDTH))
 
 
 def _confirm(into: Path | None) -> None:
@@ -172,7 +172,7 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
 
 
 def _print_json(read: Sheet, outcome: Outcome | None) -> None:
-    from diagnose.sheets.told import as_data
+    from diagnose.sheets.in_words import as_data
 
     data = as_data(read)
     if outcome is not None:

@@ -32,13 +32,13 @@ def work(words: tuple[str, ...], as_json: bool) -> None:
     """
     from diagnose.shop.work import inputs_from, named
     from diagnose.shop.work import work as work_it
-    from diagnose.shop.workings import listed, working
+    from diagnose.shop.workings import matters_named, working
 
     at = next((number for number, word in enumerate(words) if "=" in word), len(words))
     name, pairs = " ".join(words[:at]), words[at:]
     if pairs and not name:
         raise Fault("Name the sum before its values: diagnose work moisture moist=50g dry=48.3g.")
-    if not pairs and (chosen := listed(name)):
+    if not pairs and (chosen := matters_named(name)):
         _print_all(chosen, as_json)
         return
     calculation = named(name)
@@ -83,14 +83,14 @@ def _print_all(chosen: dict[str, list[Calculation]], as_json: bool) -> None:
         told = [_as_data(matter, each) for matter, sums in chosen.items() for each in sums]
         click.echo(json.dumps(told, ensure_ascii=False, indent=1))
         return
-    from diagnose.shop.workings import in_unit, takes
+    from diagnose.shop.workings import in_unit, inputs_in_words
 
     _say("Each sum with what it gives and what it takes. What has a = may be left out.", "")
     for matter, sums in chosen.items():
         click.echo(f"\n{matter.upper()}")
         for each in sums:
             _say(f"{each.name}: {in_unit(each.title, each.unit)}", "  ")
-            _say(", ".join(one.replace(" ", TIED) for one in takes(each.inputs)), "    ")
+            _say(", ".join(one.replace(" ", TIED) for one in inputs_in_words(each.inputs)), "    ")
 
 
 def _as_data(matter: str, each: Calculation) -> dict[str, Any]:

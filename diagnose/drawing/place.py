@@ -24,10 +24,10 @@ def placed(scene: str, marks: Sequence[str]) -> list[tuple[Mark, Point]]:
     return [(MARKS[mark], spots[spot]) for mark, spot in map(split, marks)]
 
 
-def in_words(scene: str, marks: Sequence[str]) -> str:
+def drawing_in_words(scene: str, marks: Sequence[str]) -> str:
     """Say a drawing for those who cannot see it.
 
-    >>> in_words("wall", ["hole at under-skin"])
+    >>> drawing_in_words("wall", ["hole at under-skin"])
     'Close by: the sand of the mould above, the iron below the skin. A round hole (under skin).'
     """
     here: Scene = SCENES[scene]

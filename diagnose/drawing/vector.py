@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from xml.sax.saxutils import escape
 
 from diagnose.drawing.marks import BRIGHT, DARK, HOLLOW, LINE, SANDY, Mark
-from diagnose.drawing.place import in_words, placed
+from diagnose.drawing.place import drawing_in_words, placed
 from diagnose.drawing.scenes import AIR, COLUMNS, CORE, IRON, ROWS, SAND, SCENES, Point
 
 ACROSS, DOWN = 10.0, 16.0
@@ -40,7 +40,7 @@ def svg(scene: str, marks: Sequence[str] = ()) -> str:
     """
     here = SCENES[scene]
     width, height = (COLUMNS - 1) * ACROSS + 2 * EDGE, (ROWS - 1) * DOWN + 2 * EDGE
-    said = escape(in_words(scene, marks))
+    said = escape(drawing_in_words(scene, marks))
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img">',
         f"<title>{said}</title>{_PATTERNS}",

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from diagnose.engine.triangulate import Clique, Scope
+from diagnose.engine.triangulate import Clique, Variables
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -36,13 +36,13 @@ class Factor:
     is only one.
     """
 
-    scope: Scope
+    scope: Variables
     table: Floats
     switch: int = -1
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Stand:
     """Where a clique stands in the tree and how its numbers are laid out.
 
     ``pattern_of``: the row of each of the forest's patterns. ``representative``: one pattern of
@@ -76,7 +76,7 @@ class Forest:
     of its tree, and ``row_of_root``: its row for every row of that root.
     """
 
-    places: tuple[Place, ...]
+    places: tuple[Stand, ...]
     home: tuple[int, ...]
     root: tuple[int, ...]
     row_of_root: tuple[Ints, ...]
@@ -108,7 +108,7 @@ def lay_out(
         if factor.switch >= 0:
             switches[min(home[v] for v in factor.scope)].add(factor.switch)
     children: list[list[int]] = [[] for _ in cliques]
-    places: list[Place] = []
+    places: list[Stand] = []
     for k, clique in enumerate(cliques):
         if clique.parent >= 0:
             children[clique.parent].append(k)
@@ -125,13 +125,13 @@ def lay_out(
 
 
 def _place(
-    clique: Clique, children: Sequence[int], places: Sequence[Place], below: NDArray[np.bool_]
-) -> Place:
+    clique: Clique, children: Sequence[int], places: Sequence[Stand], below: NDArray[np.bool_]
+) -> Stand:
     _, first, inverse = np.unique(
         np.packbits(below, axis=1), axis=0, return_index=True, return_inverse=True
     )
     kept = [places[j].clique.variables[: places[j].clique.separator] for j in children]
-    return Place(
+    return Stand(
         clique,
         inverse.reshape(-1).astype(np.intp),
         first.astype(np.intp),
@@ -141,7 +141,7 @@ def _place(
     )
 
 
-def spread(factor: Factor, place: Place, patterns: NDArray[np.bool_]) -> Floats:
+def spread(factor: Factor, place: Stand, patterns: NDArray[np.bool_]) -> Floats:
     """Return the factor with the axes of the clique and its rows, 1 where it lacks them."""
     lead = factor.table.ndim - len(factor.scope) - 1
     held = [v for v in place.clique.variables if v in factor.scope]

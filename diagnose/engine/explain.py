@@ -27,7 +27,7 @@ SMALLEST_ODDS = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
-class Push:
+class Pull:
     """What one finding does.
 
     ``decibans``: for each row of ``model.root_number``. ``expected``: P(this | all else found).
@@ -47,7 +47,7 @@ def decibans(probabilities: Floats) -> Floats:
     return np.asarray(10.0 * np.log10(np.clip(odds, SMALLEST_ODDS, 1.0 / SMALLEST_ODDS)))
 
 
-def pushes(model: Model, evidence: Evidence, rests: Iterable[Evidence]) -> list[Push]:
+def pushes(model: Model, evidence: Evidence, rests: Iterable[Evidence]) -> list[Pull]:
     """Return the push of whatever each of ``rests``, parts of the evidence, leaves out."""
     joint = log_joint(model, evidence)
     total = np.logaddexp.reduce(joint)
@@ -57,5 +57,5 @@ def pushes(model: Model, evidence: Evidence, rests: Iterable[Evidence]) -> list[
         others = log_joint(model, rest)
         before = decibans(by_root(model, normalised(others)))
         expected = float(np.exp(total - np.logaddexp.reduce(others)))
-        found.append(Push(odds - before, expected))
+        found.append(Pull(odds - before, expected))
     return found

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-Scope = tuple[int, ...]
+Variables = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +26,12 @@ class Clique:
     ``parent``: index of the parent clique, or -1. Children come before their parents.
     """
 
-    variables: Scope
+    variables: Variables
     separator: int
     parent: int
 
 
-def neighbours(scopes: Iterable[Scope], size: int) -> list[set[int]]:
+def neighbours(scopes: Iterable[Variables], size: int) -> list[set[int]]:
     """Return for every variable those that share a scope with it."""
     near: list[set[int]] = [set() for _ in range(size)]
     for scope in scopes:
@@ -41,7 +41,7 @@ def neighbours(scopes: Iterable[Scope], size: int) -> list[set[int]]:
     return near
 
 
-def elimination_order(scopes: Sequence[Scope], size: int) -> list[int]:
+def elimination_order(scopes: Sequence[Variables], size: int) -> list[int]:
     """Return the greedy min-fill order over ``size`` variables (ties: fewest neighbours, index).
 
     >>> elimination_order([(0, 1), (1, 2)], 3)
@@ -79,7 +79,9 @@ def _eliminate(near: list[set[int]], v: int) -> set[int]:
     return touched
 
 
-def clique_tree(scopes: Sequence[Scope], order: Sequence[int], merge_up_to: int) -> list[Clique]:
+def clique_tree(
+    scopes: Sequence[Variables], order: Sequence[int], merge_up_to: int
+) -> list[Clique]:
     """Return the forest of cliques that the elimination ``order`` gives.
 
     A clique is merged into its parent while their union has at most ``merge_up_to`` variables:
@@ -101,7 +103,7 @@ def clique_tree(scopes: Sequence[Scope], order: Sequence[int], merge_up_to: int)
 
 
 def _elimination_cliques(
-    scopes: Sequence[Scope], order: Sequence[int]
+    scopes: Sequence[Variables], order: Sequence[int]
 ) -> tuple[list[set[int]], list[int]]:
     near = neighbours(scopes, len(order))
     place = {v: k for k, v in enumerate(order)}

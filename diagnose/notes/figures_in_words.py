@@ -24,10 +24,10 @@ MINUTES = (
 )
 
 
-def takes(minutes: float) -> str:
+def time_in_words(minutes: float) -> str:
     """Return a length of time as people say it, rounded to what they would say.
 
-    >>> takes(0.5), takes(30), takes(180)
+    >>> time_in_words(0.5), time_in_words(30), time_in_words(180)
     ('half a minute', 'half an hour', 'about 3 hours')
     """
     for limit, words in MINUTES:
@@ -95,7 +95,7 @@ def stand(value: float, low: float | None, high: float | None, width: int = 24) 
     return "".join(cells)
 
 
-def told(reading: Reading) -> str:
+def reading_in_words(reading: Reading) -> str:
     """Return a reading with how it stands, and whether it was worked out from others."""
     if reading.working:
         return f"{figure(reading.values[0])} {reading.unit}, {reading.words}, worked out"

@@ -15,7 +15,7 @@ _IDLE = "adds next to nothing to the rest"
 """A finding is weighed beside all the others: where they say it already, it adds little."""
 
 
-def in_words(session: Session, found: Found) -> str:
+def finding_in_words(session: Session, found: Found) -> str:
     """Return one finding in words, a reading with where it stands."""
     text = found_text(session.desk, found)
     stands = next((r.words for r in session.readings() if r.id == found.id), "")
@@ -39,7 +39,7 @@ def weighed(session: Session, cause: str) -> tuple[Findings, ...]:
     for found in known:
         weighs = pushes[found.id].words if found.id in pushes else ""
         weighs = _IDLE if weighs == weight_in_words(0.0) else weighs
-        texts.setdefault(weighs, []).append(in_words(session, found))
+        texts.setdefault(weighs, []).append(finding_in_words(session, found))
     return tuple(Findings(tuple(lines), weighs) for weighs, lines in texts.items())
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from diagnose.notes.findings import anything
 from diagnose.reasoning.asking import cause_name
 from diagnose.reasoning.reasons import found_text
-from diagnose.session.rejectfile import Reading
+from diagnose.session.rejectfile import FileRead
 from diagnose.session.session import Session
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ MOST_CAUSES = 6
 BAR = 20
 
 
-def as_data(session: Session, reading: Reading) -> dict[str, Any]:
+def as_data(session: Session, reading: FileRead) -> dict[str, Any]:
     """Return everything that was worked out, with probabilities unrounded."""
     from diagnose.notes.compose import compose
 
@@ -85,13 +85,13 @@ def as_data(session: Session, reading: Reading) -> dict[str, Any]:
     }
 
 
-def as_text(session: Session, reading: Reading) -> str:
+def as_text(session: Session, reading: FileRead) -> str:
     """Return what was understood and the ranking, in plain lines."""
     ranking = _ranking(session) if anything(session) else []
     return "\n".join([*_understood(session, reading), *ranking, ""])
 
 
-def _understood(session: Session, reading: Reading) -> list[str]:
+def _understood(session: Session, reading: FileRead) -> list[str]:
     lines = []
     for heard in reading.heard:
         for verb, meanings in (
@@ -111,7 +111,7 @@ def _understood(session: Session, reading: Reading) -> list[str]:
     return [*lines, ""] if lines else lines
 
 
-def warnings(session: Session, reading: Reading) -> list[str]:
+def warnings(session: Session, reading: FileRead) -> list[str]:
     """Return everything that should make one careful; that nothing was understood comes first."""
     nothing = [] if anything(session) else [NOTHING]
     return [*nothing, *reading.assumed, *reading.left_out, *session.warnings()]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, zip_longest
 from typing import TYPE_CHECKING
 
-from diagnose.notes.findings import in_words
+from diagnose.notes.findings import finding_in_words
 from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import percent, sentence
@@ -14,7 +14,7 @@ from diagnose.notes.worked import worked_out
 from diagnose.reasoning.asking import BANDS, Prospect
 from diagnose.reject.reject import CHECK, SURE, Reject
 from diagnose.rulebase.book import Action, Book
-from diagnose.rulebase.graph import in_scope
+from diagnose.rulebase.job import job_of
 
 if TYPE_CHECKING:
     from diagnose.reasoning.ranking import Cause
@@ -72,7 +72,7 @@ def _proved_by(session: Session, cause: str, pushes: Iterable[Push]) -> Iterator
         came_out[reading.id] = BANDS[reading.chances.index(max(reading.chances))]
     for found in said:
         if found.id in speaks_for and outcomes.get(found.id) == came_out.get(found.id, ""):
-            yield in_words(session, found)
+            yield finding_in_words(session, found)
 
 
 def _against(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
@@ -80,7 +80,7 @@ def _against(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
     against = [push.entry for push in pushes if push.decibans <= -_CLEAR]
     for found in session.reject.findings:
         if found.id in against[:2]:
-            yield in_words(session, found)
+            yield finding_in_words(session, found)
 
 
 def actions_for(book: Book, path: Sequence[str], reject: Reject) -> list[Action]:
@@ -89,9 +89,9 @@ def actions_for(book: Book, path: Sequence[str], reject: Reject) -> list[Action]
     Where none cures the cause itself, those for the first condition on its way to the fault that
     one can cure.
     """
-    where = (reject.metal or None, reject.process or None, reject.section)
+    job = job_of(reject)
     for name in path:
-        cures = [a for a in book.actions.values() if name in a.cures and in_scope(a.scope, *where)]
+        cures = [a for a in book.actions.values() if name in a.cures and job.holds_for(a.scope)]
         if cures:
             return sorted(cures, key=lambda action: (len(action.cures), action.cures.index(name)))
     return []

@@ -11,7 +11,7 @@ import numpy as np
 
 from diagnose.basics.quantity import unit_named
 from diagnose.engine.cliquetree import Floats
-from diagnose.engine.explain import Push as EnginePush
+from diagnose.engine.explain import Pull
 from diagnose.engine.explain import pushes as engine_pushes
 from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.engine.stability import (
@@ -198,12 +198,12 @@ class Reasons:
         return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
     @cached_property
-    def _pushes(self) -> list[EnginePush]:
+    def _pushes(self) -> list[Pull]:
         """What each of them does, with all that it implies about other looks."""
         rests = (evidence_of(self.desk, self.reject.without(f.id)) for f in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
-    def _surprises(self) -> list[EnginePush]:
+    def _surprises(self) -> list[Pull]:
         """Return what each of them does, given what it implies: that its question makes sense."""
         rests = (self._without(found) for found in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)

@@ -5,9 +5,8 @@ The desk turns names into the numbers that ``diagnose.engine`` works with, and b
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -24,38 +23,13 @@ from diagnose.rulebase.book import (
     Measurement,
     Window,
 )
-from diagnose.rulebase.graph import Account, accounts, in_scope, live_links
+from diagnose.rulebase.graph import Account, accounts, live_links
+from diagnose.rulebase.job import Job
 
 CALLED = "called"
 NONE = "none-of-these"
 Keep = Callable[[str, Callable[[], Any], Any], Any]
 """Something that keeps what was worked out under a name: see ``rulebase.cache.cached``."""
-
-
-@dataclass(frozen=True, slots=True)
-class Scope:
-    """What is known of the job; None where it is not."""
-
-    metal: str | None = None
-    process: str | None = None
-    section: float | None = None
-
-    def alike(self, limits: Sequence[float]) -> Scope:
-        """Return one scope for all sections between the same two limits, where the same holds.
-
-        A section that is a limit itself stays; between two limits it is the one in the middle.
-
-        >>> Scope(section=7.0).alike([5.0, 10.0]), Scope(section=10.0).alike([5.0, 10.0]).section
-        (Scope(metal=None, process=None, section=7.5), 10.0)
-        """
-        if self.section is None:
-            return self
-        place = bisect_left(limits, self.section)
-        if place < len(limits) and limits[place] == self.section:
-            return self
-        below = limits[place - 1] if place else 0.0
-        above = limits[place] if place < len(limits) else 2.0 * below + 2.0
-        return replace(self, section=(below + above) / 2.0)
 
 
 def section_limits(book: Book) -> list[float]:
@@ -82,7 +56,7 @@ class Desk:
     """
 
     book: Book
-    scope: Scope
+    job: Job
     conditions: dict[str, int]
     looks: dict[str, int]
     answers: tuple[tuple[str, ...], ...]
@@ -102,7 +76,7 @@ class Desk:
 
     def window(self, measurement: Measurement) -> Window | None:
         """Return the window that holds for this job, the most closely scoped one first."""
-        return window_for(measurement, self.scope)
+        return window_for(measurement, self.job)
 
     def outcomes(self, name: str) -> Floats:
         """Return what a check or measurement may show, as weights over its basis."""
@@ -117,8 +91,8 @@ class Desk:
         return reading_outcomes(sides, scale.stray_reading, scale.odd_sample)
 
 
-def window_for(measurement: Measurement, scope: Scope) -> Window | None:
-    """Return the window that holds for a scope; one that names more wins, then the earlier."""
+def window_for(measurement: Measurement, job: Job) -> Window | None:
+    """Return the window that holds for a job; one that names more wins, then the earlier."""
 
     def closeness(window: Window) -> int:
         where = window.scope
@@ -126,28 +100,26 @@ def window_for(measurement: Measurement, scope: Scope) -> Window | None:
             return 0
         return bool(where.metal) + bool(where.process) + 2 * (where.section is not None)
 
-    known = (scope.metal, scope.process, scope.section)
-    fitting = [w for w in measurement.windows if in_scope(w.scope, *known)]
-    if scope.section is None:
+    fitting = [w for w in measurement.windows if job.holds_for(w.scope)]
+    if job.section is None:
         fitting = [w for w in fitting if w.scope is None or w.scope.section is None] or fitting[:1]
     return max(fitting, key=closeness, default=None)
 
 
-def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
+def set_up(book: Book, job: Job, keep: Keep | None = None) -> Desk:
     """Make the desk for a job. ``keep`` lets slow parts be found again at the next start."""
     keep = keep or (lambda _name, build, _like: build())
-    known = (scope.metal, scope.process, scope.section)
     conditions = {
         name: number
         for number, name in enumerate(
-            name for name, entry in book.conditions.items() if in_scope(entry.scope, *known)
+            name for name, entry in book.conditions.items() if job.holds_for(entry.scope)
         )
     }
-    paths = tuple(accounts(book, *known))
-    builder = _Builder(book, scope, conditions, paths)
+    paths = tuple(accounts(book, job))
+    builder = _Builder(book, job, conditions, paths)
     network, figures = builder.network(), builder.figures()
     kept = keep(
-        f"desk-{'-'.join(str(part) for part in known)}",
+        f"desk-{job.metal}-{job.process}-{job.section}",
         lambda: _slow_parts(network, figures, builder),
         {"order": [0], "log needs": [0.0]},
     )
@@ -166,7 +138,7 @@ def set_up(book: Book, scope: Scope, keep: Keep | None = None) -> Desk:
         kept["order"],
     )
     return Desk(
-        book, scope, conditions, builder.looks, builder.answers, builder.findings, paths,
+        book, job, conditions, builder.looks, builder.answers, builder.findings, paths,
         strengths, account_links, log_besides, tables, model,
     )  # fmt: skip
 
@@ -197,20 +169,19 @@ class _Builder:
     """Works out the arrays of a desk, one public method each."""
 
     def __init__(
-        self, book: Book, scope: Scope, conditions: dict[str, int], paths: tuple[Account, ...]
+        self, book: Book, job: Job, conditions: dict[str, int], paths: tuple[Account, ...]
     ) -> None:
         self.book = book
-        self.scope = scope
-        self.known = (scope.metal, scope.process, scope.section)
+        self.job = job
         self.conditions = conditions
         self.paths = paths
         self.defects = {name: number for number, name in enumerate(book.defects)}
-        self.links = list(live_links(book, *self.known))
-        looks = [n for n, look in book.looks.items() if in_scope(look.scope, *self.known)]
+        self.links = list(live_links(book, job))
+        looks = [n for n, look in book.looks.items() if job.holds_for(look.scope)]
         self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
         self.answers = (*(tuple(book.looks[name].answers) for name in looks), tuple(book.defects))
-        told = [(n, c) for n, c in book.checks.items() if in_scope(c.scope, *self.known)]
-        read = [(n, m) for n, m in book.measurements.items() if in_scope(m.scope, *self.known)]
+        told = [(n, c) for n, c in book.checks.items() if job.holds_for(c.scope)]
+        read = [(n, m) for n, m in book.measurements.items() if job.holds_for(m.scope)]
         finders: list[tuple[str, Check | Measurement]] = [*told, *read]
         # What speaks only for conditions that this job cannot have says nothing here, and neither
         # does a reading for which this job has no window.
@@ -245,7 +216,7 @@ class _Builder:
         """
         if isinstance(entry, Check):
             return self._figures_of(entry.reveals), {}
-        window = window_for(entry, self.scope)
+        window = window_for(entry, self.job)
         low = window is not None and window.low is not None
         high = window is not None and window.high is not None
         return (

@@ -13,7 +13,8 @@ from graphlib import CycleError, TopologicalSorter
 from typing import Any
 
 from diagnose.basics.errors import Fault
-from diagnose.rulebase.book import Book, Link, Scope
+from diagnose.rulebase.book import Book, Link
+from diagnose.rulebase.job import ANY, Job
 
 MOST_ACCOUNTS = 50_000
 """More accounts than this would make every answer slow."""
@@ -35,57 +36,21 @@ class Account:
     links: tuple[Link, ...]
 
 
-def in_scope(
-    scope: Scope | None,
-    metal: str | None = None,
-    process: str | None = None,
-    section: float | None = None,
-) -> bool:
-    """Tell whether something with this scope holds for a metal, a process and a section in mm.
+def live_links(book: Book, job: Job = ANY) -> Iterator[tuple[str, Link]]:
+    """Yield every link that can work in a job, with the condition it starts from.
 
-    What is not known (None) rules nothing out.
-
-    >>> in_scope(Scope(metal=("grey iron",)), "steel"), in_scope(Scope(section=(None, 10)), None)
-    (False, True)
+    A link works where it, both its ends and everything it needs hold for the job.
     """
-    if scope is None:
-        return True
-    if metal is not None and scope.metal and metal not in scope.metal:
-        return False
-    if process is not None and scope.process and process not in scope.process:
-        return False
-    if section is not None and scope.section is not None:
-        low, high = scope.section
-        return (low is None or low <= section) and (high is None or section <= high)
-    return True
-
-
-def live_links(
-    book: Book,
-    metal: str | None = None,
-    process: str | None = None,
-    section: float | None = None,
-) -> Iterator[tuple[str, Link]]:
-    """Yield every link that can work in a scope, with the condition it starts from.
-
-    A link works where it, both its ends and everything it needs are in scope.
-    """
-    where = (metal, process, section)
-    live = {c for c, entry in book.conditions.items() if in_scope(entry.scope, *where)}
-    ends = live | {d for d, entry in book.defects.items() if in_scope(entry.scope, *where)}
+    live = {c for c, entry in book.conditions.items() if job.holds_for(entry.scope)}
+    ends = live | {d for d, entry in book.defects.items() if job.holds_for(entry.scope)}
     for name in book.conditions:
         for link in book.conditions[name].leads_to if name in live else ():
-            if link.to in ends and live.issuperset(link.needs) and in_scope(link.scope, *where):
+            if link.to in ends and live.issuperset(link.needs) and job.holds_for(link.scope):
                 yield name, link
 
 
-def causal_graph(
-    book: Book,
-    metal: str | None = None,
-    process: str | None = None,
-    section: float | None = None,
-) -> Any:
-    """Return the causal graph (a networkx DiGraph) of a scope.
+def causal_graph(book: Book, job: Job = ANY) -> Any:
+    """Return the causal graph (a networkx DiGraph) of a job.
 
     Nodes are the ids of conditions and defects; an edge's ``links`` are the links that make it,
     and ``needed_by`` the links for which its start is only a second condition.
@@ -95,7 +60,7 @@ def causal_graph(
     graph = nx.DiGraph()
     graph.add_nodes_from(book.conditions)
     graph.add_nodes_from(book.defects)
-    for name, link in live_links(book, metal, process, section):
+    for name, link in live_links(book, job):
         _edge(graph, name, link.to)["links"] += (link,)
         for needed in link.needs:
             _edge(graph, needed, link.to)["needed_by"] += (link,)
@@ -126,18 +91,13 @@ def cycles(book: Book) -> list[list[str]]:
     return sorted(found)
 
 
-def accounts(
-    book: Book,
-    metal: str | None = None,
-    process: str | None = None,
-    section: float | None = None,
-) -> list[Account]:
-    """Return every account that a scope allows, in the order of the book's conditions.
+def accounts(book: Book, job: Job = ANY) -> list[Account]:
+    """Return every account that a job allows, in the order of the book's conditions.
 
     Raises Fault where conditions go round in a circle, or where there are too many accounts.
     """
     onward: dict[str, list[Link]] = {name: [] for name in book.conditions}
-    for name, link in live_links(book, metal, process, section):
+    for name, link in live_links(book, job):
         onward[name].append(link)
     tails = _tails(book, onward)
     return [

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 
 from diagnose.drawing.letters import lines
-from diagnose.drawing.place import in_words
+from diagnose.drawing.place import drawing_in_words
 from diagnose.drawing.scenes import COLUMNS
 from diagnose.rulebase.book import AnswerDrawings, Book, Drawing
 
@@ -26,7 +26,7 @@ class Panel:
     @property
     def said(self) -> str:
         """The drawing in words, for those who cannot see it."""
-        return in_words(self.scene, self.marks)
+        return drawing_in_words(self.scene, self.marks)
 
 
 def panels(book: Book, name: str) -> list[Panel]:

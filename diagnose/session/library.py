@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from diagnose.reasoning.setup import Desk, Scope, section_limits, set_up
+from diagnose.reasoning.setup import Desk, section_limits, set_up
 from diagnose.rulebase.book import Book
+from diagnose.rulebase.job import Job
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,11 +25,11 @@ class Library:
         """``key``: of the book, in the cache; without one nothing is kept between runs."""
         self.book = book
         self._key = key
-        self._desks: dict[Scope, Desk] = {}
+        self._desks: dict[Job, Desk] = {}
 
-    def desk(self, scope: Scope) -> Desk:
+    def desk(self, job: Job) -> Desk:
         """Return the rule base made ready for a job; jobs under which the same holds share one."""
-        alike = scope.alike(self._limits)
+        alike = job.alike(self._limits)
         if alike not in self._desks:
             while len(self._desks) >= DESKS:
                 del self._desks[next(iter(self._desks))]

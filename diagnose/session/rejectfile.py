@@ -48,7 +48,7 @@ EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes 
 
 
 @dataclass(slots=True)
-class Reading:
+class FileRead:
     """A reject file as far as it has been read into a session.
 
     ``heard``: what each phrase was taken for. ``assumed``: what the file left out. ``left_out``:
@@ -106,7 +106,7 @@ def _in_short(found: Found) -> str:
     return f"'{found.id}: {found.answer or readings}'"
 
 
-def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> Reading:
+def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> FileRead:
     """Read a reject file (``-`` for standard input) into a fresh session.
 
     ``begun``: a reject of which nothing was found yet will do. Raises Fault with every fault of
@@ -118,7 +118,7 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
         document = read(sys.stdin.buffer.read(LIMIT + 1), "standard input", LIMIT)
     else:
         document = read(Path(source), str(source), LIMIT)
-    reading = Reading(session, document)
+    reading = FileRead(session, document)
     if not isinstance(document.data, dict):
         reading.fault((), "This is not a reject: it must say what was seen.", EXAMPLE)
         raise Fault(*reading.problems)
@@ -141,7 +141,7 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
     return reading
 
 
-def _read_about(reading: Reading) -> None:
+def _read_about(reading: FileRead) -> None:
     data = reading.document.data
     for key, argument in (
         ("reject", "name"), ("metal", "metal"), ("process", "process"), ("section", "section")
@@ -160,7 +160,7 @@ def _read_about(reading: Reading) -> None:
         reading.tried((key,), partial(reading.session.about, **{argument: text}))
 
 
-def _read_list(reading: Reading, key: str, take: Callable[[Reading, Steps, Any], None]) -> None:
+def _read_list(reading: FileRead, key: str, take: Callable[[FileRead, Steps, Any], None]) -> None:
     items = reading.document.data.get(key)
     if items is None:
         return
@@ -174,7 +174,7 @@ def _read_list(reading: Reading, key: str, take: Callable[[Reading, Steps, Any],
         take(reading, (key, place), item)
 
 
-def _phrase_or_answer(reading: Reading, steps: Steps, item: Any) -> None:
+def _phrase_or_answer(reading: FileRead, steps: Steps, item: Any) -> None:
     book = reading.session.book
     if isinstance(item, str):
         _phrase(reading, item)
@@ -217,12 +217,12 @@ def _now(book: Book, wanted: dict[str, str]) -> dict[str, str]:
     return wanted
 
 
-def _phrase(reading: Reading, phrase: str) -> None:
+def _phrase(reading: FileRead, phrase: str) -> None:
     """Leave a phrase to be heard with all the others."""
     reading.phrases.append(one_line(phrase))
 
 
-def _hear(reading: Reading) -> None:
+def _hear(reading: FileRead) -> None:
     """Hear all phrases together; nothing that was read from words makes the file wrong."""
     heard = reading.session.understand_all(reading.phrases)
     for one in heard:
@@ -230,7 +230,7 @@ def _hear(reading: Reading) -> None:
         reading.session.take_heard(one)
 
 
-def _kept(reading: Reading, said: str) -> None:
+def _kept(reading: FileRead, said: str) -> None:
     """Keep words that were not understood before; by themselves they might be misunderstood."""
     from diagnose.words.heard import Heard
 
@@ -238,7 +238,7 @@ def _kept(reading: Reading, said: str) -> None:
     reading.session.keep_phrases([said])
 
 
-def _heard_before(reading: Reading, steps: Steps, item: dict[str, Any], chance: Any) -> None:
+def _heard_before(reading: FileRead, steps: Steps, item: dict[str, Any], chance: Any) -> None:
     """Take down what was heard before, as it was kept."""
     words, phrase = (one_line(str(item.pop(key, ""))) for key in ("said", "in"))
     kind = RULED_OUT if "not" in item else next((k for k in _ENTRY if k in item), "")
@@ -265,7 +265,7 @@ _ENTRY: dict[str, Callable[..., Found]] = {
 }
 
 
-def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
+def _unsure(reading: FileRead, steps: Steps, item: Any) -> None:
     if not isinstance(item, str):
         reading.fault(steps, "This is not the id of a question.", "Write it as a plain word.")
         return
@@ -273,7 +273,7 @@ def _unsure(reading: Reading, steps: Steps, item: Any) -> None:
     reading.take(steps, reading.tried(steps, make))
 
 
-def _read_measured(reading: Reading) -> None:
+def _read_measured(reading: FileRead) -> None:
     items = reading.document.data.get("measured")
     if items is None:
         return
@@ -297,7 +297,7 @@ def _read_measured(reading: Reading) -> None:
         _read_one(reading, steps, name, text)
 
 
-def _read_one(reading: Reading, steps: Steps, name: str, text: str) -> None:
+def _read_one(reading: FileRead, steps: Steps, name: str, text: str) -> None:
     """Take a reading down; one whose name is not the book's and not clear is kept and told."""
     session = reading.session
     named = session.measurement_named(name, text)

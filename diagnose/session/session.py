@@ -25,10 +25,11 @@ from diagnose.reasoning.evidence import (
 )
 from diagnose.reasoning.ranking import AccountShare, Cause, Share
 from diagnose.reasoning.reasons import Change, Push, Reasons, Stability
-from diagnose.reasoning.setup import NONE, Desk, Scope
-from diagnose.reject.job import name_of, section_of
+from diagnose.reasoning.setup import NONE, Desk
+from diagnose.reject.name_and_section import name_of, section_of
 from diagnose.reject.reject import CHECK, LOOK, RULED_OUT, UNSURE, Found, Hearing, Reject, one_line
 from diagnose.rulebase.book import Book
+from diagnose.rulebase.job import job_of
 from diagnose.rulebase.measured import measurement_names, name_folded
 from diagnose.session.library import Library
 
@@ -93,9 +94,7 @@ class Session:
     @property
     def desk(self) -> Desk:
         """The rule base made ready for this job."""
-        reject = self._reject
-        scope = Scope(reject.metal or None, reject.process or None, reject.section)
-        return self.library.desk(scope)
+        return self.library.desk(job_of(self._reject))
 
     @property
     def evidence(self) -> Evidence:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from diagnose.basics.errors import Fault
 from diagnose.basics.quantity import UNITS
 from diagnose.reasoning.evidence import measurement_named
-from diagnose.sheets.given import NOTHING, Choice, Doubt, Given, listed, quoted
+from diagnose.sheets.given import NOTHING, Choice, Doubt, Given, listed, on_command_line
 from diagnose.sheets.heading import folded, unit_of
 from diagnose.sheets.headrows import Headings, find_headings
 from diagnose.sheets.names import KEYS, Names, Sense, other_units
@@ -180,7 +180,7 @@ def told_choice(
         for column, meaning in zip(columns, meanings, strict=True)
     ]
     option = " ".join(
-        f"--column {quoted(f'{name}={_spoken(meaning, names)}')}" for name, meaning in said
+        f"--column {on_command_line(f'{name}={_spoken(meaning, names)}')}" for name, meaning in said
     )
     return Choice(words, option, given.with_column(*said))
 
@@ -261,7 +261,11 @@ def _unit_doubt(own: str, columns: Sequence[Column], given: Given) -> Doubt:
     say = f"No unit stands with column{'s' * (len(columns) > 1)} {where}."
     units = other_units(own)[:8]
     ways = (
-        Choice(f"in {unit}", f"--unit {quoted(unit)}", replace(given, units=(*given.units, unit)))
+        Choice(
+            f"in {unit}",
+            f"--unit {on_command_line(unit)}",
+            replace(given, units=(*given.units, unit)),
+        )
         for unit in units
     )
     return Doubt(say, tuple(ways))

@@ -51,13 +51,13 @@ class Moment:
 
     def __str__(self) -> str:
         at = f" {self.clock:%H:%M}" if self.clock else ""
-        return f"{in_words(self.day)}{at}"
+        return f"{day_in_words(self.day)}{at}"
 
 
-def in_words(day: date) -> str:
+def day_in_words(day: date) -> str:
     """Return a day so that nobody can take its month for its day.
 
-    >>> in_words(date(2026, 3, 4))
+    >>> day_in_words(date(2026, 3, 4))
     '4 March 2026'
     """
     return f"{day.day} {day:%B %Y}"
@@ -112,7 +112,7 @@ def moment_of(text: str, what: str) -> Moment:
     if not ways:
         raise Fault(f"{what}: {text!r} is no date. Write it like this: 2026-03-14.")
     if len(ways) > 1:
-        either = " or ".join(map(in_words, ways))
+        either = " or ".join(map(day_in_words, ways))
         instead = " or ".join(map(str, ways))
         raise Fault(f"{what}: {text!r} may be {either}. Write {instead}.")
     _, after = _parted(plain)

@@ -8,7 +8,7 @@ from datetime import date
 
 from diagnose.basics.errors import Fault
 from diagnose.sheets.columns import Column, Layout
-from diagnose.sheets.dates import ORDERS, days_in, in_words, shared
+from diagnose.sheets.dates import ORDERS, day_in_words, days_in, shared
 from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed
 from diagnose.sheets.table import Cell, address, shown
 
@@ -96,10 +96,10 @@ class Days:
         number = next(n for n, way in dated.items() if len({way[o] for o in orders}) > 1)
         ways = [dated[number][order] for order in orders]
         return Doubt(
-            f"{self._cell(number)} may be {listed([in_words(way) for way in ways], 'or')}.",
+            f"{self._cell(number)} may be {listed([day_in_words(way) for way in ways], 'or')}.",
             tuple(
                 Choice(
-                    f"{ORDERS[order]}: {in_words(dated[number][order])}",
+                    f"{ORDERS[order]}: {day_in_words(dated[number][order])}",
                     f"--order {order}",
                     replace(self.given, order=order),
                 )

@@ -83,10 +83,10 @@ class InDoubt(Fault):
         super().__init__(f"{doubt.say} Say {said}.")
 
 
-def quoted(text: str) -> str:
+def on_command_line(text: str) -> str:
     """Return a text as a word of the command line.
 
-    >>> quoted("moisture"), quoted("Temp F=sand temperature")
+    >>> on_command_line("moisture"), on_command_line("Temp F=sand temperature")
     ('moisture', "'Temp F=sand temperature'")
     """
     from shlex import quote

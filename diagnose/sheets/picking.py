@@ -8,8 +8,8 @@ from datetime import date
 
 from diagnose.basics.nearest import nearest
 from diagnose.sheets.columns import Layout
-from diagnose.sheets.dates import Moment, in_words
-from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, quoted
+from diagnose.sheets.dates import Moment, day_in_words
+from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, on_command_line
 from diagnose.sheets.rows import PICKED_BY, Row
 
 MOST = 9
@@ -45,7 +45,7 @@ def which_rows(rows: Sequence[Row], given: Given) -> Doubt:
         if len(texts) > 1:
             named = [text for text in texts if text][-MOST:]
             return Doubt(say, tuple(
-                Choice(f"{key} {text}", f"--{key} {quoted(text)}",
+                Choice(f"{key} {text}", f"--{key} {on_command_line(text)}",
                        replace(given, keys=(*given.keys, (key, text))))
                 for text in named
             ))  # fmt: skip
@@ -56,7 +56,7 @@ def which_rows(rows: Sequence[Row], given: Given) -> Doubt:
 
 
 def _day_choice(day: date, given: Given) -> Choice:
-    return Choice(in_words(day), f"--date {day}", replace(given, day=day))
+    return Choice(day_in_words(day), f"--date {day}", replace(given, day=day))
 
 
 def _by_number(layout: Layout, rows: Sequence[Row], given: Given) -> list[Row]:
@@ -109,10 +109,10 @@ def _by_day(layout: Layout, rows: Sequence[Row], day: date) -> list[Row]:
         return found
     dated = [row for row in rows if row.day]
     if not dated:
-        raise layout.table.fault(f"No row is of {in_words(day)}.", "None has a date.")
+        raise layout.table.fault(f"No row is of {day_in_words(day)}.", "None has a date.")
     sides = (_closest(dated, day, lambda one: one < day), _closest(dated, day, lambda o: o > day))
     instead = f"The nearest: {listed([str(row) for row in sides if row])}."
-    raise layout.table.fault(f"No row is of {in_words(day)}.", instead)
+    raise layout.table.fault(f"No row is of {day_in_words(day)}.", instead)
 
 
 def _closest(rows: Iterable[Row], day: date, side: Callable[[date], bool]) -> Row | None:

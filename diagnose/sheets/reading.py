@@ -9,7 +9,7 @@ from diagnose.basics.errors import Fault
 from diagnose.basics.nearest import did_you_mean
 from diagnose.rulebase.book import Book
 from diagnose.sheets.columns import Layout, lay_out
-from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, quoted
+from diagnose.sheets.given import Choice, Doubt, Given, InDoubt, listed, on_command_line
 from diagnose.sheets.names import Names
 from diagnose.sheets.picking import pick, which_rows
 from diagnose.sheets.readings import Taken, readings_in
@@ -126,7 +126,7 @@ def _table(tables: Sequence[Table], names: Names, given: Given) -> Table:
         Doubt(
             f"There are readings in {len(holding)} sheets.",
             tuple(
-                Choice(table.sheet, f"--sheet {quoted(table.sheet)}",
+                Choice(table.sheet, f"--sheet {on_command_line(table.sheet)}",
                        replace(given, sheet=table.sheet))
                 for table in holding[:9]
             ),

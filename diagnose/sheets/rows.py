@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, time
 
 from diagnose.sheets.columns import Column, Layout
-from diagnose.sheets.dates import Moment, clock_in, in_words
+from diagnose.sheets.dates import Moment, clock_in, day_in_words
 from diagnose.sheets.daycolumn import Days
 from diagnose.sheets.given import Doubt, Given
 from diagnose.sheets.table import Cell, shown
@@ -76,7 +76,9 @@ def rows_of(layout: Layout, given: Given) -> Rows:
         rows.append(Row(number, days[number], clock, keys, odd))
     if dated:
         return Rows(tuple(rows), tuple(dated.doubts), tuple(dated.remarks))
-    remark = f"Its times have no dates and are taken to be of {in_words(known)}." if known else ""
+    remark = (
+        f"Its times have no dates and are taken to be of {day_in_words(known)}." if known else ""
+    )
     return Rows(tuple(rows), (), tuple(filter(None, [remark])))
 
 

@@ -73,7 +73,7 @@ def _check_reach(contents: Mapping[str, float], target: float) -> None:
         )
 
 
-def _told(shares: Mapping[str, float]) -> tuple[str, ...]:
+def _shares_in_words(shares: Mapping[str, float]) -> tuple[str, ...]:
     return tuple(f"{name}: {figure(share * 100)} %" for name, share in shares.items())
 
 
@@ -85,7 +85,7 @@ def _work_two(contents: Mapping[str, float], target: float, gain: float, loss: f
         "share of the first = (needed - second) / (first - second)",
         f"needed in the charge = ({figure(target)} - {figure(gain)}) / (1 - {figure(loss)} / 100)"
         f" = {figure(raw)} %",
-        *_told(shares),
+        *_shares_in_words(shares),
         f"= {figure(value)} % {next(iter(shares))}",
     )
     return Worked(value, "%", working, _SOURCE)
@@ -108,7 +108,7 @@ def _work_three(
     working = (
         "shares that add up to 1 and give both contents (three equations)",
         f"needed in the charge: {figure(raw)} % and {figure(other_raw)} %",
-        *_told(shares),
+        *_shares_in_words(shares),
         f"= {figure(value)} % {next(iter(shares))}",
     )
     return Worked(value, "%", working, _SOURCE)

@@ -122,14 +122,14 @@ def _checked(shape: str, sizes: Mapping[str, float]) -> Shape:
     return SHAPES[shape]
 
 
-def _told(sizes: Mapping[str, float]) -> str:
+def _sizes_in_words(sizes: Mapping[str, float]) -> str:
     return ", ".join(f"{name} {figure(size)}" for name, size in sizes.items())
 
 
 def _work_modulus(shape: str, sizes: Mapping[str, float]) -> Worked:
     value = modulus(shape, sizes)
     lines = steps(
-        f"modulus of a {shape} ({_told(sizes)} mm) = volume / cooling surface",
+        f"modulus of a {shape} ({_sizes_in_words(sizes)} mm) = volume / cooling surface",
         f"{figure(volume(shape, sizes))} mm3 / {figure(surface(shape, sizes))} mm2",
         value,
         "mm",
@@ -142,7 +142,7 @@ def _work_weight(shape: str, sizes: Mapping[str, float], metal: str) -> Worked:
     density = DENSITIES[metal]
     value = volume(shape, sizes) * density / 1e9
     lines = steps(
-        f"weight of a {shape} ({_told(sizes)} mm) = volume x density",
+        f"weight of a {shape} ({_sizes_in_words(sizes)} mm) = volume x density",
         f"{figure(volume(shape, sizes) / 1000)} cm3 x {figure(density)} kg/m3",
         value,
         "kg",

@@ -26,7 +26,7 @@ def working(calculation: Calculation, given: Mapping[str, Value], worked: Worked
     return Section(title, tuple(Line(text, "  ") for text in (*worked.working, *told)))
 
 
-def listed(name: str) -> dict[str, list[Calculation]]:
+def matters_named(name: str) -> dict[str, list[Calculation]]:
     """Return the sums by matter: all without a name, none where it names no matter."""
     from diagnose.shop.matters import by_matter
 
@@ -37,7 +37,7 @@ def listed(name: str) -> dict[str, list[Calculation]]:
     }
 
 
-def takes(inputs: Iterable[Input]) -> Iterator[str]:
+def inputs_in_words(inputs: Iterable[Input]) -> Iterator[str]:
     """Yield what a sum takes: each input with its unit or choices, and what stands for it."""
     for each in inputs:
         unit = ", ".join(each.choices) or ("label:" if each.table else "") + each.unit

@@ -8,7 +8,7 @@ import pytest
 
 from diagnose.drawing.letters import lines
 from diagnose.drawing.marks import MARKS
-from diagnose.drawing.place import in_words, placed, split
+from diagnose.drawing.place import drawing_in_words, placed, split
 from diagnose.drawing.scenes import COLUMNS, ROWS, SCENES
 
 
@@ -61,9 +61,9 @@ def test_a_mark_stands_where_it_is_put() -> None:
 
 
 def test_a_drawing_is_told_to_those_who_cannot_see_it() -> None:
-    said = in_words("mould", ["hole at over-core", "slag at cope-pocket"])
+    said = drawing_in_words("mould", ["hole at over-core", "slag at cope-pocket"])
     assert said.endswith("A round hole (over core); slag (cope pocket).")
-    assert in_words("row", []) == SCENES["row"].says
+    assert drawing_in_words("row", []) == SCENES["row"].says
 
 
 def test_a_mark_without_a_spot_is_told_from_one_with() -> None:

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from diagnose.drawing.marks import MARKS
-from diagnose.drawing.place import in_words
+from diagnose.drawing.place import drawing_in_words
 from diagnose.drawing.scenes import SCENES
 from diagnose.drawing.vector import svg
 
@@ -23,7 +23,7 @@ def test_every_scene_with_every_mark_is_a_picture_with_a_title(scene: str) -> No
         assert root.tag == f"{SVG}svg"
         title = root.find(f"{SVG}title")
         assert title is not None
-        assert title.text == in_words(scene, marks)
+        assert title.text == drawing_in_words(scene, marks)
 
 
 def test_a_picture_fetches_and_runs_nothing() -> None:

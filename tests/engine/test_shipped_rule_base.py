@@ -18,7 +18,8 @@ import pytest
 from diagnose.engine.ask import finding_tables
 from diagnose.engine.model import Model
 from diagnose.engine.posterior import Evidence, posterior
-from diagnose.reasoning.setup import Desk, Scope, set_up
+from diagnose.reasoning.setup import Desk, set_up
+from diagnose.rulebase.job import Job
 from diagnose.rulebase.load import load
 from tests.engine.encodings import plain
 from tests.engine.peers import (
@@ -35,9 +36,9 @@ MOST = 7
 """Links into one condition that a table written out in full has room for."""
 
 JOBS = {
-    "any job": Scope(),
-    "thin grey iron in green sand": Scope("grey iron", "green sand", 8.0),
-    "heavy ductile iron in resin sand": Scope("ductile iron", "resin-bonded sand", 60.0),
+    "any job": Job(),
+    "thin grey iron in green sand": Job("grey iron", "green sand", 8.0),
+    "heavy ductile iron in resin sand": Job("ductile iron", "resin-bonded sand", 60.0),
 }
 
 

@@ -9,12 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from networkx.algorithms.approximation import treewidth_min_fill_in
 
-from diagnose.engine.triangulate import Scope, clique_tree, elimination_order
+from diagnose.engine.triangulate import Variables, clique_tree, elimination_order
 
 SIZE = 12
 
 
-def shared(scopes: list[Scope]) -> nx.Graph:
+def shared(scopes: list[Variables]) -> nx.Graph:
     """The graph in which variables of one scope are neighbours."""
     graph = nx.empty_graph(SIZE)
     for scope in scopes:
@@ -28,14 +28,16 @@ scopes_of_factors = st.lists(
 
 
 @given(scopes=scopes_of_factors, merge=st.integers(0, 6))
-def test_every_scope_lies_within_one_clique(scopes: list[Scope], merge: int) -> None:
+def test_every_scope_lies_within_one_clique(scopes: list[Variables], merge: int) -> None:
     cliques = clique_tree(scopes, elimination_order(scopes, SIZE), merge)
     for scope in scopes:
         assert any(set(scope) <= set(clique.variables) for clique in cliques)
 
 
 @given(scopes=scopes_of_factors, merge=st.integers(0, 6))
-def test_the_cliques_that_hold_a_variable_hang_together(scopes: list[Scope], merge: int) -> None:
+def test_the_cliques_that_hold_a_variable_hang_together(
+    scopes: list[Variables], merge: int
+) -> None:
     """The running intersection property: without it sums over parts do not add up."""
     cliques = clique_tree(scopes, elimination_order(scopes, SIZE), merge)
     tree = nx.empty_graph(len(cliques))
@@ -47,7 +49,7 @@ def test_the_cliques_that_hold_a_variable_hang_together(scopes: list[Scope], mer
 
 
 @given(scopes=scopes_of_factors, merge=st.integers(0, 6))
-def test_separators_are_what_clique_and_parent_share(scopes: list[Scope], merge: int) -> None:
+def test_separators_are_what_clique_and_parent_share(scopes: list[Variables], merge: int) -> None:
     cliques = clique_tree(scopes, elimination_order(scopes, SIZE), merge)
     summed_out = []
     for k, clique in enumerate(cliques):
@@ -62,7 +64,7 @@ def test_separators_are_what_clique_and_parent_share(scopes: list[Scope], merge:
 
 
 @given(scopes=scopes_of_factors)
-def test_min_fill_is_about_as_good_as_that_of_a_library(scopes: list[Scope]) -> None:
+def test_min_fill_is_about_as_good_as_that_of_a_library(scopes: list[Variables]) -> None:
     """Against networkx: both are greedy and break ties their own way, so within one variable."""
     cliques = clique_tree(scopes, elimination_order(scopes, SIZE), merge_up_to=0)
     width, _ = treewidth_min_fill_in(shared(scopes))
@@ -70,7 +72,7 @@ def test_min_fill_is_about_as_good_as_that_of_a_library(scopes: list[Scope]) -> 
 
 
 @given(scopes=scopes_of_factors)
-def test_a_chordal_graph_is_taken_as_it_is(scopes: list[Scope]) -> None:
+def test_a_chordal_graph_is_taken_as_it_is(scopes: list[Variables]) -> None:
     """Where nothing needs filling in, min-fill finds the largest clique and no larger."""
     chordal, _ = nx.complete_to_chordal_graph(shared(scopes))
     filled = [tuple(edge) for edge in chordal.edges]
@@ -81,7 +83,7 @@ def test_a_chordal_graph_is_taken_as_it_is(scopes: list[Scope]) -> None:
 
 @given(scopes=scopes_of_factors, small=st.integers(0, 3), more=st.integers(1, 3))
 def test_merging_makes_fewer_cliques_and_none_too_large(
-    scopes: list[Scope], small: int, more: int
+    scopes: list[Variables], small: int, more: int
 ) -> None:
     order = elimination_order(scopes, SIZE)
     fine, coarse = (clique_tree(scopes, order, merge) for merge in (small, small + more))

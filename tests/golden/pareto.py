@@ -17,7 +17,8 @@ import numpy as np
 import yaml
 
 from diagnose.reasoning.prior import shares_of_causes
-from diagnose.reasoning.setup import Scope, set_up
+from diagnose.reasoning.setup import set_up
+from diagnose.rulebase.job import Job
 from diagnose.rulebase.load import load
 
 TABLES = Path(__file__).parent / "pareto" / "tables.yaml"
@@ -56,7 +57,7 @@ def by_table() -> Iterator[tuple[str, list[Line]]]:
     for table in tables():
         metal = table["metal"] if table["metal"] in book.metals else None
         if metal not in known:
-            shares = shares_of_causes(set_up(book, Scope(metal or "grey iron", "green sand")))
+            shares = shares_of_causes(set_up(book, Job(metal or "grey iron", "green sand")))
             known[metal] = {name: sum(causes.values()) for name, causes in shares.items()}
         yield table["id"], compared(table, known[metal])
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 import pytest
 
 from diagnose.reasoning.prior import shares_of_causes
-from diagnose.reasoning.setup import Scope, set_up
+from diagnose.reasoning.setup import set_up
+from diagnose.rulebase.job import Job
 from diagnose.rulebase.load import load
 from tests.notes.rejects import SMALL_BOOK
 
 
 def test_the_shares_of_a_small_book_are_those_worked_out_by_hand() -> None:
     """Base rate times strengths, scaled to what "none of these" leaves: reckoned by hand."""
-    desk = set_up(load(SMALL_BOOK), Scope())
+    desk = set_up(load(SMALL_BOOK), Job())
     shares = shares_of_causes(desk)
     book = desk.book
     weights = {(account.defect, account.root): 0.0 for account in desk.accounts}
@@ -34,8 +35,8 @@ def test_a_fault_that_is_seldom_scrapped_weighs_little(monkeypatch: pytest.Monke
     book = load(SMALL_BOOK)
     name = next(iter(book.defects))
     dressed = replace(book.defects[name], scrapped=0.1)
-    before = shares_of_causes(set_up(book, Scope()))
-    after = shares_of_causes(set_up(replace(book, defects=book.defects | {name: dressed}), Scope()))
+    before = shares_of_causes(set_up(book, Job()))
+    after = shares_of_causes(set_up(replace(book, defects=book.defects | {name: dressed}), Job()))
     other = next(defect for defect in before if defect != name)
     ratio_before = sum(before[name].values()) / sum(before[other].values())
     ratio_after = sum(after[name].values()) / sum(after[other].values())

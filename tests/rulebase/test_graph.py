@@ -16,10 +16,10 @@ from diagnose.rulebase.graph import (
     accounts,
     causal_graph,
     cycles,
-    in_scope,
     largest_clique,
     sources,
 )
+from diagnose.rulebase.job import Job
 from diagnose.rulebase.reading import draft
 
 GOOD = Path(__file__).parent / "good"
@@ -110,34 +110,9 @@ def test_the_accounts_of_the_small_book(good: Book) -> None:
     assert sources(good, accounts(good)[0]) == ["shop-book", "common practice"]
 
 
-@pytest.mark.parametrize(
-    ("scope", "metal", "process", "section", "holds"),
-    [
-        (None, "steel", None, None, True),
-        (Scope(metal=("grey iron",)), "grey iron", None, None, True),
-        (Scope(metal=("grey iron",)), "steel", None, None, False),
-        (Scope(metal=("grey iron",)), None, None, None, True),
-        (Scope(process=("green sand",)), "steel", "dry sand", None, False),
-        (Scope(section=(5, 10)), None, None, 5.0, True),
-        (Scope(section=(5, 10)), None, None, 10.0, True),
-        (Scope(section=(5, 10)), None, None, 4.9, False),
-        (Scope(section=(None, 10)), None, None, 0.1, True),
-        (Scope(section=(5, None)), None, None, 4.0, False),
-    ],
-)
-def test_what_holds_where(
-    scope: Scope | None,
-    metal: str | None,
-    process: str | None,
-    section: float | None,
-    holds: bool,
-) -> None:
-    assert in_scope(scope, metal, process, section) is holds
-
-
 def test_scopes_leave_accounts_out(good: Book) -> None:
     def paths(**where: object) -> set[str]:
-        return {account.path[-1] for account in accounts(good, **where)}  # type: ignore[arg-type]
+        return {account.path[-1] for account in accounts(good, Job(**where))}  # type: ignore[arg-type]
 
     assert paths(metal="grey iron", section=30.0) == {"gas-excess", "sand-too-wet", "section-thin"}
     assert paths(metal="ductile iron") == {"sand-too-wet", "section-thin"}
@@ -151,8 +126,8 @@ def test_a_link_whose_need_is_out_of_scope_does_not_work(good: Book) -> None:
         "b": condition(link("flaw"), scope=only_steel),
     }
     book = book_of(good, conditions)
-    assert [account.root for account in accounts(book, "grey iron")] == []
-    assert [account.root for account in accounts(book, "steel")] == ["a", "b"]
+    assert [account.root for account in accounts(book, Job("grey iron"))] == []
+    assert [account.root for account in accounts(book, Job("steel"))] == ["a", "b"]
 
 
 @settings(max_examples=100, deadline=None)

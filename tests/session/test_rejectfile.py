@@ -30,7 +30,7 @@ from diagnose.reject.reject import (
     Hearing,
 )
 from diagnose.rulebase.measured import measurement_names, name_folded
-from diagnose.session.rejectfile import LIMIT, Reading, dump, read_reject, save
+from diagnose.session.rejectfile import LIMIT, FileRead, dump, read_reject, save
 from diagnose.session.session import Session
 from tests import actions
 
@@ -55,10 +55,10 @@ unsure: [cavity-contents]
 
 
 @pytest.fixture
-def reading(tmp_path: Path, start: Callable[..., Session]) -> Callable[[str], Reading]:
+def reading(tmp_path: Path, start: Callable[..., Session]) -> Callable[[str], FileRead]:
     """Read a text as a reject file; what was made of it is told as well."""
 
-    def worked(text: str) -> Reading:
+    def worked(text: str) -> FileRead:
         path = tmp_path / "reject.yaml"
         path.write_text(text, encoding="utf-8", errors="surrogatepass")
         return read_reject(path, start())
@@ -67,7 +67,7 @@ def reading(tmp_path: Path, start: Callable[..., Session]) -> Callable[[str], Re
 
 
 @pytest.fixture
-def read(reading: Callable[[str], Reading]) -> Callable[[str], Session]:
+def read(reading: Callable[[str], FileRead]) -> Callable[[str], Session]:
     """Read a text as a reject file."""
     return lambda text: reading(text).session
 
@@ -189,7 +189,7 @@ def test_the_same_said_twice_is_taken_once(read: Callable[[str], Session]) -> No
 
 
 def test_phrases_that_exclude_each_other_are_worked_and_told(
-    reading: Callable[[str], Reading],
+    reading: Callable[[str], FileRead],
 ) -> None:
     one, other = "the wall of the hole is smooth", "the wall of the hole is jagged"
     both = reading(f"seen: [{one}, {other}]")
@@ -243,7 +243,7 @@ def test_an_exact_answer_wins_over_words_and_both_are_kept(read: Callable[[str],
     ],
 )
 def test_names_as_shops_write_them_are_heard(
-    reading: Callable[[str], Reading], name: str, text: str, entry: str
+    reading: Callable[[str], FileRead], name: str, text: str, entry: str
 ) -> None:
     heard = reading(f"measured: {{{name}: {text}}}")
     (found,) = heard.session.reject.found
@@ -256,7 +256,7 @@ def test_names_as_shops_write_them_are_heard(
 
 
 def test_a_reading_of_an_unknown_name_is_kept_and_told(
-    reading: Callable[[str], Reading], tmp_path: Path
+    reading: Callable[[str], FileRead], tmp_path: Path
 ) -> None:
     kept = reading("seen: [smooth holes]\nmeasured:\n  zzz of the week: 4 %\n  perm: 80")
     reject = kept.session.reject
@@ -275,7 +275,7 @@ def test_a_reading_of_an_unknown_name_is_kept_and_told(
     assert len(again.left_out) == 1
 
 
-def test_a_name_that_could_be_two_things_says_which(reading: Callable[[str], Reading]) -> None:
+def test_a_name_that_could_be_two_things_says_which(reading: Callable[[str], FileRead]) -> None:
     kept = reading("measured: {strength: 12 psi}")
     assert kept.session.reject.found == ()
     assert kept.session.reject.other_readings == (("strength", "12 psi"),)
@@ -287,14 +287,14 @@ def test_a_name_that_could_be_two_things_says_which(reading: Callable[[str], Rea
 
 
 def test_a_known_name_with_a_value_that_cannot_be_says_why(
-    reading: Callable[[str], Reading],
+    reading: Callable[[str], FileRead],
 ) -> None:
     kept = reading("seen: [smooth holes]\nmeasured: {pour temp: 20 degC}")
     (told,) = kept.left_out
     assert "pouring temperature: 20 degC cannot be" in told
 
 
-def test_a_second_reading_under_another_name_is_told(reading: Callable[[str], Reading]) -> None:
+def test_a_second_reading_under_another_name_is_told(reading: Callable[[str], FileRead]) -> None:
     kept = reading("measured: {sand-moisture: 4.6 %, wet of the sand: 4.8 %}")
     assert [one.readings for one in kept.session.reject.found] == [(4.6,)]
     (told,) = kept.left_out

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.session.rejectfile import Reading, read_reject
+from diagnose.session.rejectfile import FileRead, read_reject
 from diagnose.session.session import Session
 from tests.conftest import ROOT
 
@@ -33,7 +33,7 @@ def path(request: pytest.FixtureRequest) -> Path:
 
 
 @pytest.fixture
-def reading(path: Path, session: Session) -> Reading:
+def reading(path: Path, session: Session) -> FileRead:
     return read_reject(path, session)
 
 
@@ -42,7 +42,7 @@ def test_every_worked_reject_is_tested() -> None:
 
 
 def test_the_cause_and_the_defect_come_first(
-    path: Path, reading: Reading, session: Session
+    path: Path, reading: FileRead, session: Session
 ) -> None:
     first, second = session.causes()[:2]
     assert (first.id, session.defects()[0].id) == COMES_TO[path]
@@ -59,11 +59,11 @@ def test_the_first_lines_name_the_cause_and_the_defect(path: Path, session: Sess
     assert session.book.defects[COMES_TO[path][1]].name in comes_to
 
 
-def test_the_answer_does_not_hang_on_a_figure(reading: Reading, session: Session) -> None:
+def test_the_answer_does_not_hang_on_a_figure(reading: FileRead, session: Session) -> None:
     assert session.stability().share > 0.8
 
 
-def test_every_phrase_is_understood(path: Path, reading: Reading, session: Session) -> None:
+def test_every_phrase_is_understood(path: Path, reading: FileRead, session: Session) -> None:
     assert [words for one in reading.heard for words in one.missed] == []
     assert [one.phrase for one in reading.heard if not one.taken] == []
     assert session.reject.not_understood == ()

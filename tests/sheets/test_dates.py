@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.basics.errors import Fault
-from diagnose.sheets.dates import Moment, clock_in, days_in, in_words, moment_of, shared
+from diagnose.sheets.dates import Moment, clock_in, day_in_words, days_in, moment_of, shared
 from diagnose.sheets.table import Cell
 
 FORMS = {
@@ -85,4 +85,4 @@ def test_what_a_person_types_is_never_guessed() -> None:
         moment_of("soon", "--date")
     with pytest.raises(Fault, match="'25:10' is no time of day"):
         moment_of("2026-03-14 25:10", "--poured")
-    assert in_words(date(2026, 11, 9)) == "9 November 2026"
+    assert day_in_words(date(2026, 11, 9)) == "9 November 2026"

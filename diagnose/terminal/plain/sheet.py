@@ -21,16 +21,16 @@ def take_sheet(bench: Bench, talk: Talk, file: str) -> str:
     Returns what is wrong, or an empty text.
     """
     from diagnose.sheets.given import Given
+    from diagnose.sheets.in_words import sheet_in_words
     from diagnose.sheets.into import found_on, outcome_in_words, take_down
     from diagnose.sheets.opened import open_tables
     from diagnose.sheets.reading import settled
-    from diagnose.sheets.told import told
 
     session = bench.session
     try:
         tables = open_tables(Path(file).expanduser())
         read = settled(tables, session.book, Given(), lambda doubt: _choice(talk, doubt))
-        talk.tell(told(read, doubts=False))
+        talk.tell(sheet_in_words(read, doubts=False))
         found = found_on(read)
     except (Fault, RuntimeError) as fault:  # RuntimeError: there is no such home folder
         return str(fault)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from diagnose.basics.errors import Fault
 from diagnose.basics.layout import Section
-from diagnose.notes.figures_in_words import aim, name_and_value, quoted, told
+from diagnose.notes.figures_in_words import aim, name_and_value, quoted, reading_in_words
 from diagnose.notes.pictures import described, drawn
 from diagnose.notes.render import render, write
 from diagnose.notes.verdict import pushes, verdict
@@ -162,7 +162,7 @@ def _reading(bench: Bench, talk: Talk, text: str) -> None:
         return
     for reading in session.readings():
         if reading not in before:
-            talk.say(f"{told(reading)}.", f"{reading.name}: ")
+            talk.say(f"{reading_in_words(reading)}.", f"{reading.name}: ")
             if reading.speaks_for:
                 talk.say("; ".join(reading.speaks_for), "Speaks for: ")
     put_causes(bench, talk)
@@ -175,7 +175,7 @@ def _list_readings(session: Session, talk: Talk) -> None:
     for name, entry in session.book.measurements.items():
         text = f"{entry.name}: {aim(session.desk.window(entry), entry.unit)}"
         if name in known:
-            text += f"; {told(known[name])}"
+            text += f"; {reading_in_words(known[name])}"
         talk.say(text)
         for line in known[name].working if name in known else ():
             talk.say(line, "    ")

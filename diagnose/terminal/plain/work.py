@@ -18,13 +18,13 @@ from diagnose.shop.work import (
     with_unit,
     work,
 )
-from diagnose.shop.workings import in_unit, listed, working
+from diagnose.shop.workings import in_unit, matters_named, working
 from diagnose.terminal.plain.console import Talk
 
 
 def is_asked_for(text: str) -> bool:
     """Tell whether what stands behind the word asks for a sum, and is not a phrase."""
-    return not text or "=" in text or bool(listed(text) or matching(text))
+    return not text or "=" in text or bool(matters_named(text) or matching(text))
 
 
 def work_out(bench: Bench, talk: Talk, text: str) -> None:
@@ -32,7 +32,7 @@ def work_out(bench: Bench, talk: Talk, text: str) -> None:
     words = _parted(text)
     at = next((number for number, word in enumerate(words) if "=" in word), len(words))
     name, pairs = " ".join(words[:at]), words[at:]
-    if not pairs and (not name or listed(name)):
+    if not pairs and (not name or matters_named(name)):
         _list(talk, name)
         return
     try:
@@ -54,8 +54,8 @@ def _parted(text: str) -> list[str]:
 
 def _list(talk: Talk, name: str) -> None:
     if not name:
-        talk.say(f"work and a matter lists its sums. The matters: {', '.join(listed(''))}.")
-    for sums in listed(name).values() if name else ():
+        talk.say(f"work and a matter lists its sums. The matters: {', '.join(matters_named(''))}.")
+    for sums in matters_named(name).values() if name else ():
         for each in sums:
             talk.say(in_unit(each.title, each.unit), f"{each.name}: ")
     talk.say("Work one like this: work moisture moist=50g dry=48.3g")

@@ -25,7 +25,7 @@ from diagnose.terminal.screens.lists import PickList, Row
 from diagnose.terminal.screens.overpage import OverPage
 from diagnose.terminal.screens.pages import EDGES
 from diagnose.terminal.screens.pick import numbered
-from diagnose.terminal.screens.question import Told, fitted, told
+from diagnose.terminal.screens.question import Told, fitted, question_lines
 from diagnose.terminal.screens.why import Why
 
 WIDE = 78
@@ -100,9 +100,11 @@ class Ask(Step):
         ways.append((ALL_THE_SAME, "ask on all the same"))
         answers.fill(numbered(ways))
 
-    def _told(self, question: Question) -> Told:
+    def _question_lines(self, question: Question) -> Told:
         book = self.session.book
-        return told(question, [book.cautions[caution].say for caution in question.caution])
+        return question_lines(
+            question, [book.cautions[caution].say for caution in question.caution]
+        )
 
     def _show_causes(self) -> None:
         wide = self.app.size.width >= WIDE
@@ -120,7 +122,9 @@ class Ask(Step):
         half = self.query_one("#asking").content_size
         answers = self.query_one("#answers", PickList).virtual_size.height
         text = self.query_one("#question", Static)
-        text.update(fitted(self._told(self.question), half.width, half.height - answers - 1))
+        text.update(
+            fitted(self._question_lines(self.question), half.width, half.height - answers - 1)
+        )
 
     def action_answer(self, number: int) -> None:
         """Give the answer with this number."""
@@ -182,7 +186,9 @@ class Ask(Step):
         if self.question is not None:
             width = self.app.size.width - EDGES
             pictures = drawn(self.session.book, self.question.id, width)
-            self.app.push_screen(OverPage([self._told(self.question).section(), *pictures]))
+            self.app.push_screen(
+                OverPage([self._question_lines(self.question).section(), *pictures])
+            )
 
     def action_other_part(self) -> None:
         """Go between the answers and the causes."""

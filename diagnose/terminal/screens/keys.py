@@ -52,7 +52,7 @@ class Key:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class KeysOf:
     """The keys of one screen. ``typing``: it has a field that takes letters."""
 
     title: str
@@ -127,7 +127,7 @@ def at_work(*keys: Key) -> tuple[Key, ...]:
 
 
 PLACES = {
-    "start": Place(
+    "start": KeysOf(
         "Which reject",
         (
             HELP,
@@ -137,7 +137,7 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "about": Place(
+    "about": KeysOf(
         "What it is",
         at_work(
             Key(
@@ -153,7 +153,7 @@ PLACES = {
         ),
         typing=True,
     ),
-    "see": Place(
+    "see": KeysOf(
         "What you see",
         at_work(
             Key("Enter", "", "Say the phrase. With nothing typed: on to the questions.", "say it"),
@@ -168,7 +168,7 @@ PLACES = {
         ),
         typing=True,
     ),
-    "ask": Place(
+    "ask": KeysOf(
         "The questions",
         at_work(
             Key("1-9", "answer({})", "Give that answer."),
@@ -184,7 +184,7 @@ PLACES = {
             PAGE_DOWN,
         ),
     ),
-    "readings": Place(
+    "readings": KeysOf(
         "The readings",
         at_work(
             Key("Enter", "", "Take the reading typed. A name may stand before it.", "take it"),
@@ -198,7 +198,7 @@ PLACES = {
         ),
         typing=True,
     ),
-    "verdict": Place(
+    "verdict": KeysOf(
         "The verdict",
         at_work(
             Key("1-9", "look_into({})", "Answer that question now: it could change the verdict."),
@@ -207,7 +207,7 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "note": Place(
+    "note": KeysOf(
         "The note",
         at_work(
             Key("f", "write", "Write the note to files and show where they are.", "files"),
@@ -215,7 +215,7 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "said": Place(
+    "said": KeysOf(
         "All that was said",
         at_work(
             Key("Enter", "", "Answer the marked line anew.", "anew"),
@@ -223,7 +223,7 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "pick": Place(
+    "pick": KeysOf(
         "One of these",
         (
             HELP,
@@ -235,7 +235,7 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "entry": Place(
+    "entry": KeysOf(
         "One reading",
         (
             HELP,
@@ -245,7 +245,7 @@ PLACES = {
         ),
         typing=True,
     ),
-    "sheet": Place(
+    "sheet": KeysOf(
         "A table read",
         (
             HELP,
@@ -255,7 +255,7 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "sums": Place(
+    "sums": KeysOf(
         "The sums",
         at_work(
             Key("Enter", "", "Take the marked sum.", "take"),
@@ -267,7 +267,7 @@ PLACES = {
         ),
         typing=True,
     ),
-    "figures": Place(
+    "figures": KeysOf(
         "The figures of a sum",
         (
             HELP,
@@ -279,8 +279,8 @@ PLACES = {
         ),
         typing=True,
     ),
-    "page": Place("A page to read", (HELP, LEAVE, CLOSE, *MOVING)),
-    "why": Place(
+    "page": KeysOf("A page to read", (HELP, LEAVE, CLOSE, *MOVING)),
+    "why": KeysOf(
         "Why",
         (
             HELP,
@@ -291,6 +291,6 @@ PLACES = {
             *MOVING,
         ),
     ),
-    "keys": Place("All keys", (LEAVE, CLOSE, *MOVING)),
-    "small": Place("Window too small", (LEAVE,)),
+    "keys": KeysOf("All keys", (LEAVE, CLOSE, *MOVING)),
+    "small": KeysOf("Window too small", (LEAVE,)),
 }

@@ -9,7 +9,7 @@ from textwrap import wrap
 from textual.content import Content
 
 from diagnose.basics.layout import Line, Section
-from diagnose.notes.figures_in_words import takes
+from diagnose.notes.figures_in_words import time_in_words
 from diagnose.notes.wording import first_sentence, sentence
 from diagnose.reasoning.asking import Question
 from diagnose.terminal.screens.keys import MORE
@@ -33,7 +33,7 @@ class Told:
         for caution in self.cautions:
             yield Line(first_sentence(caution) if short else caution, "Care: ")
         yield Line(self.how, "Look: ")
-        yield Line(sentence(takes(self.minutes)), "Takes: ")
+        yield Line(sentence(time_in_words(self.minutes)), "Takes: ")
         yield Line(self.why, "Why: ")
 
     def section(self) -> Section:
@@ -51,7 +51,7 @@ class Told:
         yield cautions
 
 
-def told(question: Question, cautions: Sequence[str]) -> Told:
+def question_lines(question: Question, cautions: Sequence[str]) -> Told:
     """Return what belongs to a question; ``cautions``: their texts."""
     return Told(question.ask, question.how, question.minutes, tuple(cautions), question.why)
 

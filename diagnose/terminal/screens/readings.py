@@ -10,7 +10,7 @@ from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from diagnose.notes.figures_in_words import aim, name_and_value, stand, told
+from diagnose.notes.figures_in_words import aim, name_and_value, reading_in_words, stand
 from diagnose.reasoning.evidence import Reading
 from diagnose.terminal.screens.field import Field
 from diagnose.terminal.screens.frame import Step
@@ -58,7 +58,7 @@ class Readings(Step):
         rows = []
         for name in sorted(entries, key=lambda name: name not in known):
             entry = entries[name]
-            text = told(known[name]) if name in known else "-"
+            text = reading_in_words(known[name]) if name in known else "-"
             if len(entry.name) + 2 > width:
                 rows.append(Row(name, f"{entry.name}  {text}"))
             else:
@@ -77,7 +77,7 @@ class Readings(Step):
         if reading := self._known(row.id):
             low, high = (held.low, held.high) if held else (None, None)
             at = sum(reading.values) / len(reading.values)
-            lines.append(f"{stand(at, low, high)}  {told(reading)}")
+            lines.append(f"{stand(at, low, high)}  {reading_in_words(reading)}")
             if reading.working:
                 lines.append(f"Worked out: {' '.join(reading.working)}")
             if reading.speaks_for:

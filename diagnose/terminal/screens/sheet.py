@@ -86,8 +86,8 @@ def _go_on(step: Step, steps: Generator[Doubt, Given | None, Sheet], known: Give
 
 
 def _show(step: Step, sheet: Sheet) -> None:
+    from diagnose.sheets.in_words import sheet_in_words
     from diagnose.sheets.into import found_on, outcome_in_words, take_down
-    from diagnose.sheets.told import told
 
     def take(sure: bool | None) -> None:
         said = [NOTHING]
@@ -100,4 +100,4 @@ def _show(step: Step, sheet: Sheet) -> None:
         step.show()
         step.say("\n".join(said))
 
-    step.app.push_screen(TableRead(told(sheet, doubts=False)), take)
+    step.app.push_screen(TableRead(sheet_in_words(sheet, doubts=False)), take)

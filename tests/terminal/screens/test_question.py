@@ -15,7 +15,7 @@ from diagnose.terminal.screens.app import DiagnoseApp
 from diagnose.terminal.screens.ask import Ask, answer_rows, cause_rows
 from diagnose.terminal.screens.frame import Go
 from diagnose.terminal.screens.overpage import OverPage
-from diagnose.terminal.screens.question import REST, Told, fitted, told
+from diagnose.terminal.screens.question import REST, Told, fitted, question_lines
 from tests.terminal.screens.conftest import shown, whole
 
 COLUMNS, ROWS = 46, 21
@@ -66,7 +66,7 @@ def height(question: Question) -> int:
 def shown_of(session: Session, question: Question) -> list[str]:
     cautions = [session.book.cautions[caution].say for caution in question.caution]
     room = ROWS - 1 - height(question)
-    return str(fitted(told(question, cautions), COLUMNS, room)).splitlines()
+    return str(fitted(question_lines(question, cautions), COLUMNS, room)).splitlines()
 
 
 def test_every_question_of_the_book_fits_with_all_its_answers(shipped: Session) -> None:

@@ -14,7 +14,7 @@ MOST_ROWS = 20
 """Rows that are listed one by one."""
 
 
-def told(sheet: Sheet, *, doubts: bool = True) -> list[Section]:
+def sheet_in_words(sheet: Sheet, *, doubts: bool = True) -> list[Section]:
     """Return what was recognised and what was read. ``doubts``: also what is not settled."""
     sections = [_table(sheet), Section("Columns", tuple(_columns(sheet)))]
     if doubts and sheet.doubts:
