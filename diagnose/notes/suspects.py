@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, zip_longest
 from typing import TYPE_CHECKING
 
-from diagnose.notes.findings import finding_in_words
+from diagnose.notes.findings import finding_in_words, following
 from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
-from diagnose.notes.wording import percent, sentence
+from diagnose.notes.wording import either, percent, sentence
 from diagnose.notes.worked import worked_out
 from diagnose.reasoning.asking import BANDS, Prospect
 from diagnose.reject.reject import CHECK, SURE, Reject
@@ -43,6 +43,7 @@ def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
         how_it_comes=tuple(sentence(text) for text in session.mechanism(cause.id)),
         proved_by=tuple(_proved_by(session, cause.id, pushes)),
         against=tuple(_against(session, pushes)),
+        besides=tuple(_besides(session, pushes)),
         step=None if proof is None else step_of(session.desk, proof, outcomes[proof.id]),
         correction=_correction(
             session, actions_for(book, path_of(session, cause.id), session.reject)
@@ -73,14 +74,25 @@ def _proved_by(session: Session, cause: str, pushes: Iterable[Push]) -> Iterator
     for found in said:
         if found.id in speaks_for and outcomes.get(found.id) == came_out.get(found.id, ""):
             yield finding_in_words(session, found)
+    for entry, text in following(session):
+        if outcomes.get(entry) == came_out[entry]:
+            yield text
 
 
 def _against(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
     """Yield the findings that speak most clearly against a cause, two at most."""
-    against = [push.entry for push in pushes if push.decibans <= -_CLEAR]
+    against = [push.entry for push in pushes if push.decibans <= -_CLEAR and not push.besides]
     for found in session.reject.findings:
         if found.id in against[:2]:
             yield finding_in_words(session, found)
+
+
+def _besides(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
+    """Yield the findings that are signs of something else only, with what that is."""
+    besides = {push.entry: push.besides for push in pushes if push.besides}
+    for found in session.reject.findings:
+        if found.id in besides:
+            yield f"{finding_in_words(session, found)}, points to {either(besides[found.id])}"
 
 
 def actions_for(book: Book, path: Sequence[str], reject: Reject) -> list[Action]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from diagnose.rulebase.book import Book, Scope, Window
-from diagnose.rulebase.graph import of_process
+from diagnose.rulebase.job import is_among
 from diagnose.session.windows.file import ShopFile
 
 Section = tuple[float | None, float | None]
@@ -99,7 +99,7 @@ def _share(ours: tuple[str, ...], theirs: tuple[str, ...]) -> bool:
 
 
 def _share_process(ours: tuple[str, ...], theirs: tuple[str, ...]) -> bool:
-    return not ours or any(of_process(process, theirs) for process in ours)
+    return not ours or any(is_among(process, theirs) for process in ours)
 
 
 def _share_sections(ours: Section | None, theirs: Section | None) -> bool:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Book, Window
-from diagnose.rulebase.graph import whole_process
+from diagnose.rulebase.job import whole_process
 
 NAME = "shop.yaml"
 NONE = "none"
