@@ -10,7 +10,8 @@ from hypothesis.strategies import SearchStrategy
 
 from diagnose.basics.errors import Fault
 from diagnose.basics.quantity import STEP, convert, convert_step, fitting_units
-from diagnose.reject.reject import Found, Hearing, Reject
+from diagnose.reject.found import Found, Hearing
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.cache import load_compiled
 from diagnose.session.library import Library
 from diagnose.session.session import Session
@@ -112,4 +113,4 @@ def everything_about(reject: Reject) -> set[str]:
 
 def by_kind(reject: Reject) -> list[Found]:
     """Findings in an order that does not tell which came first."""
-    return sorted(reject.found, key=lambda found: (found.kind, found.id, found.answer))
+    return sorted(reject.found, key=lambda found: (found.kind, found.id, repr(found)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.rulebase.book import Book, Job, Measurement, Scale, Window
+from diagnose.rulebase.book import Book, Measurement, Scale, Scope, Window
 
 SCALE = Scale(
     base_rates={}, shares={}, none_of_these=0.04, odd_sample=0.05, stray_reading=0.02,
@@ -18,7 +18,7 @@ def window(
     section: tuple[float | None, float | None] | None = None,
     metal: tuple[str, ...] = GREY,
 ) -> Window:
-    scope = Job(metal=metal, process=GREEN, section=section)
+    scope = Scope(metal=metal, process=GREEN, section=section)
     return Window(source=("common practice",), low=low, high=high, scope=scope)
 
 

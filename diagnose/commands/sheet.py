@@ -14,6 +14,7 @@ from diagnose.basics.errors import Fault
 from diagnose.commands.options import json_option, knowledge_option
 
 if TYPE_CHECKING:
+    from diagnose.reject.found import Found
     from diagnose.sheets.given import Doubt, Given
     from diagnose.sheets.into import Outcome
     from diagnose.sheets.reading import Sheet
@@ -171,6 +172,12 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
     return outcome
 
 
+def _readings(found: Found) -> list[float]:
+    from diagnose.reject.found import Measured
+
+    return list(found.readings) if isinstance(found, Measured) else []
+
+
 def _print_json(read: Sheet, outcome: Outcome | None) -> None:
     from diagnose.sheets.in_words import as_data
 
@@ -178,6 +185,8 @@ def _print_json(read: Sheet, outcome: Outcome | None) -> None:
     if outcome is not None:
         data["written"] = [one.id for one in outcome.added]
         data["same"] = [one.id for one in outcome.same]
-        data["kept"] = [{"id": new.id, "reject": list(old.readings), "sheet": list(new.readings)}
-                        for old, new in outcome.kept]  # fmt: skip
+        data["kept"] = [
+            {"id": new.id, "reject": _readings(old), "sheet": _readings(new)}
+            for old, new in outcome.kept
+        ]
     click.echo(json.dumps(data, ensure_ascii=False, indent=1))

@@ -6,7 +6,7 @@ import re
 
 from diagnose.basics.quantity import unit_shown
 from diagnose.notes.wording import one_line, readings
-from diagnose.reasoning.evidence import OWN, Reading, is_own
+from diagnose.reasoning.readings import OWN, Reading, is_own
 from diagnose.rulebase.book import Window
 from diagnose.shop.calculation import figure
 

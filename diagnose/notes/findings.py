@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from diagnose.notes.note import Findings
-from diagnose.reasoning.evidence import CLEARLY
+from diagnose.reasoning.readings import CLEARLY
 from diagnose.reasoning.reasons import entry_title, found_text, reading_text, weight_in_words
-from diagnose.reject.reject import UNSURE, Found, one_line
+from diagnose.reject.found import UNSURE, Found
+from diagnose.reject.reject import one_line
 
 if TYPE_CHECKING:
     from diagnose.session.session import Session

@@ -12,7 +12,8 @@ from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import either, percent, sentence
 from diagnose.notes.worked import worked_out
 from diagnose.reasoning.asking import BANDS, Prospect
-from diagnose.reject.reject import CHECK, SURE, Reject
+from diagnose.reject.found import CHECK, SURE
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Action, Book
 from diagnose.rulebase.job import job_of
 

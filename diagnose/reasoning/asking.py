@@ -17,7 +17,8 @@ from diagnose.engine.posterior import Evidence, posterior
 from diagnose.reasoning.evidence import known_answers
 from diagnose.reasoning.graded import check_likelihood
 from diagnose.reasoning.setup import CALLED, NONE, Desk
-from diagnose.reject.reject import CHECK, LOOK, MEASUREMENT, RULED_OUT, SURE, Found, Reject
+from diagnose.reject.found import CHECK, LOOK, MEASUREMENT, RULED_OUT, SURE, Found
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Check, Look, Measurement
 from diagnose.rulebase.sights import sights
 

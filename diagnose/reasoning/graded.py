@@ -16,7 +16,7 @@ from diagnose.engine.findings import Weights
 from diagnose.engine.posterior import finding_rate, likelihood_of, look_rates
 from diagnose.reasoning.setup import CALLED as NAMES
 from diagnose.reasoning.setup import Desk
-from diagnose.reject.reject import CALLED, CHECK, LOOK, RULED_OUT, Hearing
+from diagnose.reject.found import CALLED, CHECK, LOOK, RULED_OUT, Hearing
 
 Likelihoods = dict[int, tuple[float, ...]]
 """Number of a look -> likelihood of what was heard under each of its answers."""

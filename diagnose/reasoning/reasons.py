@@ -22,17 +22,11 @@ from diagnose.engine.stability import (
     shaken_looks,
 )
 from diagnose.reasoning.asking import Prospect, cause_name, prospects
-from diagnose.reasoning.evidence import (
-    CLEARLY,
-    Reading,
-    evidence_of,
-    excluding,
-    reading_of,
-    readings_of,
-)
+from diagnose.reasoning.evidence import evidence_of, excluding
+from diagnose.reasoning.readings import CLEARLY, Reading, reading_of, readings_of
 from diagnose.reasoning.setup import CALLED, Desk, account_log_priors
-from diagnose.reject.reject import CALLED as NAMED
-from diagnose.reject.reject import (
+from diagnose.reject.found import CALLED as NAMED
+from diagnose.reject.found import (
     CHECK,
     LIKELY,
     LOOK,
@@ -40,9 +34,9 @@ from diagnose.reject.reject import (
     RULED_OUT,
     SURE,
     Found,
-    Hearing,
-    Reject,
+    Measured,
 )
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Figure
 
 LIKELY_ENOUGH = 0.02
@@ -124,23 +118,22 @@ def found_text(desk: Desk, found: Found) -> str:
     text = _answer_text(desk, found)
     if not found.chances:
         return text
-    others = [replace(found, answer=a, chances=()) for a, p in found.chances[1:] if p >= LIKELY]
     if found.contrary:
-        said = " or ".join([text, *(_answer_only(desk, other) for other in others)])
+        others = [answer for answer, chance in found.chances[1:] if chance >= LIKELY]
+        said = " or ".join([text, *(_answer_only(desk, found.id, answer) for answer in others)])
         return f"{said} (both were said: which?)"
     if found.chance >= SURE:
         return text
     return f"{text} (if that is what is meant, {100 * found.chance:.0f} %)"
 
 
-def _heard_text(desk: Desk, heard: Hearing) -> str:
-    return _answer_only(desk, Found(heard.kind, heard.id, heard.answer))
-
-
-def _answer_only(desk: Desk, found: Found) -> str:
-    if found.kind == LOOK:
-        return desk.book.looks[found.id].answers[found.answer].say
-    return desk.book.checks[found.id].answers[found.answer]
+def _answer_only(desk: Desk, entry: str, answer: str) -> str:
+    """Return an answer of a look or check, or the defect that somebody called it, in words."""
+    if entry in desk.book.looks:
+        return desk.book.looks[entry].answers[answer].say
+    if entry in desk.book.checks:
+        return desk.book.checks[entry].answers[answer]
+    return desk.book.defects[answer].name
 
 
 def _answer_text(desk: Desk, found: Found) -> str:
@@ -150,7 +143,7 @@ def _answer_text(desk: Desk, found: Found) -> str:
         return f"{look.name or look.ask}: {look.answers[found.answer].say}"
     if found.kind == RULED_OUT:
         look = book.looks[found.id]
-        not_so = " or ".join(look.answers[answer].say for answer in found.answer.split())
+        not_so = " or ".join(look.answers[answer].say for answer in found.answers)
         return f"{look.name or look.ask}: not {not_so}"
     if found.kind == CHECK:
         check = book.checks[found.id]
@@ -162,7 +155,7 @@ def _answer_text(desk: Desk, found: Found) -> str:
     return f"not sure: {entry_title(desk, found.id)}"
 
 
-def measured_text(desk: Desk, found: Found) -> str:
+def measured_text(desk: Desk, found: Measured) -> str:
     """Put a reading into words as it was typed; in another unit, with what that is in ours."""
     reading = reading_of(desk, found)
     typed = _BEFORE_AGE.sub("", found.said).strip()
@@ -302,12 +295,13 @@ class Reasons:
             if found.contrary
         ]
         excluded += [
-            f"“{h.words}” was heard as “{_heard_text(self.desk, h)}”, against the answer given: "
-            f"{found_text(self.desk, given)}. The answer counts."
+            f"“{h.words}” was heard as “{_answer_only(self.desk, h.id, h.answer)}”, against the "
+            f"answer given: {found_text(self.desk, given)}. The answer counts."
             for h in self.reject.heard
             if h.kind in (LOOK, CHECK)
             and h.probability >= SURE
             and (given := self.reject.about(h.id)) is not None
+            and (given.kind == LOOK or given.kind == CHECK)
             and given.kind == h.kind
             and given.answer != h.answer
         ]

@@ -5,59 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-LOOK, CHECK, MEASUREMENT, CALLED, UNSURE = "look", "check", "measurement", "called", "unsure"
-RULED_OUT = "ruled out"
-SURE, LIKELY = 0.71, 0.25
-"""Probabilities from which what was heard in words is taken down, and is put to the person."""
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """One thing found.
-
-    ``kind``: ``look``, ``check``, ``measurement``, ``called`` (a defect named by the person),
-    ``unsure`` or ``ruled out`` (answers of a look that are not so, parted by spaces). ``id``: the
-    entry in the rule base (for ``called`` the defect). ``answer``: the answer's id.
-    ``readings``: values in the measurement's own unit; ``age``: hours between the sample and the
-    pouring. ``said``: the words that the person used, if any. ``chances``: for what was only heard
-    in words, answer -> how likely it is meant, the likeliest (``answer``) first;
-    ``contrary``: some words say one answer and others another.
-    """
-
-    kind: str
-    id: str
-    answer: str = ""
-    readings: tuple[float, ...] = ()
-    said: str = ""
-    age: float = 0.0
-    chances: tuple[tuple[str, float], ...] = ()
-    contrary: bool = False
-
-    @property
-    def chance(self) -> float:
-        """How likely this is what was found: 1 unless it was only heard in words."""
-        return self.chances[0][1] if self.chances else 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Hearing:
-    """One thing that words were heard to say, with the probability that they mean it.
-
-    ``kind``: ``look``, ``check``, ``called`` or ``ruled out``, as of ``Found``; ``words``: the part
-    of the ``phrase`` that says it.
-    """
-
-    kind: str
-    id: str
-    answer: str
-    probability: float
-    words: str
-    phrase: str
-
-    @property
-    def entry(self) -> tuple[str, str]:
-        """Which question it answers; all names of faults answer the same one."""
-        return (CALLED, "") if self.kind == CALLED else (LOOK, self.id)
+from diagnose.reject.found import (
+    CALLED,
+    LIKELY,
+    LOOK,
+    RULED_OUT,
+    Found,
+    Hearing,
+    RuledOut,
+    excludes,
+    found_in,
+    same_thing,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +49,9 @@ class Reject:
             if known.kind == LOOK and not excludes(known, found):
                 return self
             if known.kind == RULED_OUT:
-                answers = dict.fromkeys((*known.answer.split(), *found.answer.split()))
+                answers = dict.fromkeys((*known.answers, *found.answers))
                 said = dict.fromkeys(text for text in (known.said, found.said) if text)
-                found = replace(found, answer=" ".join(answers), said="; ".join(said))
+                found = RuledOut(found.id, tuple(answers), "; ".join(said))
         kept = tuple(f for f in self.found if not same_thing(f, found))
         return replace(self, found=(*kept, found))
 
@@ -145,7 +104,7 @@ class Reject:
         for h in self.heard:
             if h.id not in answered and not (named and h.kind == CALLED):
                 groups.setdefault((*h.entry, h.kind == RULED_OUT), []).append(h)
-        told = [found for group in groups.values() if (found := _found_of(group)).chance >= LIKELY]
+        told = [found for group in groups.values() if (found := found_in(group)).chance >= LIKELY]
         said = {found.id for found in told if found.kind != RULED_OUT}
         needed = (found for found in told if found.kind != RULED_OUT or found.id not in said)
         return (*self.found, *needed)
@@ -159,51 +118,8 @@ class Reject:
         return next((f for f in self.findings if f.id == entry), None)
 
 
-def _found_of(hearings: list[Hearing]) -> Found:
-    """Return several hearings on one question as one finding."""
-    chances: dict[str, float] = {}
-    for h in hearings:
-        said = h.id if h.kind == CALLED else h.answer
-        chances[said] = max(chances.get(said, 0.0), h.probability)
-    whole = sum(chances.values())
-    scale = 1.0 if hearings[0].kind == RULED_OUT else min(1.0, 1.0 / whole)
-    ranked = sorted(((a, p * scale) for a, p in chances.items()), key=lambda pair: -pair[1])
-    best = ranked[0][0]
-    first = {h.phrase: h.answer for h in sorted(hearings, key=lambda h: h.probability)}
-    contrary = hearings[0].kind != RULED_OUT and len(set(first.values())) > 1
-    contrary = contrary and sum(p >= LIKELY for _, p in ranked) > 1
-    words = "; ".join(dict.fromkeys(h.words for h in hearings))
-    if hearings[0].kind == CALLED:
-        return Found(CALLED, best, said=words, chances=tuple(ranked))
-    answer = " ".join(chances) if hearings[0].kind == RULED_OUT else best
-    kind, entry = hearings[0].kind, hearings[0].id
-    return Found(kind, entry, answer, said=words, chances=tuple(ranked), contrary=contrary)
-
-
 def _plain(words: str) -> str:
     return " ".join(words.lower().split()).strip(" .,;:!?")
-
-
-def same_thing(one: Found, other: Found) -> bool:
-    """Tell whether two findings answer the same question, so that the later one replaces it."""
-    if one.kind == CALLED or other.kind == CALLED:
-        return one.kind == other.kind
-    return one.id == other.id
-
-
-def excludes(one: Found, other: Found) -> bool:
-    """Tell whether two findings on the same thing cannot both be true.
-
-    Two findings that are alike do not exclude each other.
-    """
-    if not same_thing(one, other):
-        return False
-    if RULED_OUT not in (one.kind, other.kind):
-        return replace(one, said="") != replace(other, said="")
-    if one.kind == other.kind:
-        return False
-    given, ruled_out = (one, other) if other.kind == RULED_OUT else (other, one)
-    return given.kind != LOOK or given.answer in ruled_out.answer.split()
 
 
 def one_line(text: str) -> str:

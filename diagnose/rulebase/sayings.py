@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.reject.reject import CALLED, CHECK, LOOK
+from diagnose.reject.found import CALLED, CHECK, LOOK
 from diagnose.rulebase.book import Book
 
 

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from diagnose.basics.errors import Fault
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.reasons import found_text
-from diagnose.reject.reject import CALLED, CHECK, MEASUREMENT, SURE, Found, one_line
+from diagnose.reject.found import CALLED, CHECK, MEASUREMENT, SURE, Checked, Found, Looked
+from diagnose.reject.reject import one_line
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
 
@@ -135,7 +136,8 @@ class Bench:
         reject = self.session.reject
         heard = any(h.id == one.id and h.answer == one.answer for h in reject.heard)
         known = reject.finding(one.id)
-        sure = known is not None and known.answer == one.answer and known.chance >= SURE
+        said = known.answer if isinstance(known, Looked | Checked) else ""
+        sure = known is not None and said == one.answer and known.chance >= SURE
         return heard and reject.about(one.id) is None and not sure
 
     def meanings(self, words: str) -> list[Meaning]:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,26 +12,30 @@ from typing import TYPE_CHECKING, Any
 from diagnose.basics.atomic_write import write_whole
 from diagnose.basics.errors import Fault, Place, Problem
 from diagnose.basics.nearest import did_you_mean
-from diagnose.reasoning.evidence import (
+from diagnose.reasoning.taking import (
     check_found,
     look_found,
     measurement_found,
     named_found,
     ruled_out_found,
 )
-from diagnose.reject.reject import (
+from diagnose.reject.found import (
     CALLED,
     CHECK,
     LOOK,
     MEASUREMENT,
     RULED_OUT,
     UNSURE,
+    Called,
+    Checked,
     Found,
     Hearing,
-    Reject,
+    Looked,
+    RuledOut,
     excludes,
-    one_line,
+    without_words,
 )
+from diagnose.reject.reject import Reject, one_line
 from diagnose.rulebase.renamed import now_asked, now_called
 from diagnose.rulebase.yamlread import Document, Steps, read
 from diagnose.session.session import Session
@@ -85,8 +89,8 @@ class FileRead:
             return
         before = next((one for one in self.taken if excludes(one[1], found)), None)
         if before is None:
-            alike = replace(found, said="")
-            if all(replace(one, said="") != alike for _, one in self.taken):
+            alike = without_words(found)
+            if all(without_words(one) != alike for _, one in self.taken):
                 self.session.add(found)
             self.taken.append((steps, found))
         else:
@@ -100,10 +104,12 @@ class FileRead:
 
 
 def _in_short(found: Found) -> str:
-    if found.kind in (CALLED, UNSURE):
+    if found.kind == CALLED or found.kind == UNSURE:
         return f"'{found.kind}: {found.id}'"
-    readings = ", ".join(f"{value:g}" for value in found.readings)
-    return f"'{found.id}: {found.answer or readings}'"
+    if found.kind == MEASUREMENT:
+        return f"'{found.id}: {', '.join(f'{value:g}' for value in found.readings)}'"
+    said = " ".join(found.answers) if found.kind == RULED_OUT else found.answer
+    return f"'{found.id}: {said}'"
 
 
 def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> FileRead:
@@ -191,7 +197,7 @@ def _phrase_or_answer(reading: FileRead, steps: Steps, item: Any) -> None:
         wanted = {}
     wanted = _now(book, wanted)
     makers = {
-        frozenset({LOOK, "not"}): lambda w: ruled_out_found(book, w[LOOK], w["not"], said),
+        frozenset({LOOK, "not"}): lambda w: ruled_out_found(book, w[LOOK], w["not"].split(), said),
         frozenset({LOOK, "answer"}): lambda w: look_found(book, w[LOOK], w["answer"], said),
         frozenset({CHECK, "answer"}): lambda w: check_found(book, w[CHECK], w["answer"], said),
         frozenset({CALLED}): lambda w: named_found(book, w[CALLED], said),
@@ -343,20 +349,21 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
         about["section"] = f"{_exactly(reject.section)} mm"
     parts: dict[str, Any] = {
         "seen": [
-            *(_as_item(found) for found in _of(reject, LOOK, RULED_OUT, CALLED)),
+            *(_as_item(one) for one in reject.found if isinstance(one, Looked | RuledOut | Called)),
             *(_as_heard(one) for one in reject.heard if one.kind != CHECK),
             *({"said": words} for words in reject.not_understood),
         ],
         "checked": [
-            *(_as_item(found) for found in _of(reject, CHECK)),
+            *(_as_item(one) for one in reject.found if one.kind == CHECK),
             *(_as_heard(one) for one in reject.heard if one.kind == CHECK),
         ],
         "measured": {
             found.id: found.said or f"{'; '.join(map(_exactly, found.readings))} {units(found.id)}"
-            for found in _of(reject, MEASUREMENT)
+            for found in reject.found
+            if found.kind == MEASUREMENT
         }
         | dict(reject.other_readings),
-        "unsure": [found.id for found in _of(reject, UNSURE)],
+        "unsure": [found.id for found in reject.found if found.kind == UNSURE],
     }
     filled = {key: part for key, part in parts.items() if part}
     return yaml.safe_dump(
@@ -370,15 +377,11 @@ def _exactly(value: float) -> str:
     return short if float(short) == value else repr(value)
 
 
-def _of(reject: Reject, *kinds: str) -> Iterable[Found]:
-    return (found for found in reject.found if found.kind in kinds)
-
-
-def _as_item(found: Found) -> dict[str, str]:
+def _as_item(found: Looked | RuledOut | Checked | Called) -> dict[str, str]:
     if found.kind == CALLED:
         item = {CALLED: found.id}
     elif found.kind == RULED_OUT:
-        item = {LOOK: found.id, "not": found.answer}
+        item = {LOOK: found.id, "not": " ".join(found.answers)}
     else:
         item = {found.kind: found.id, "answer": found.answer}
     return item | ({"said": found.said} if found.said else {})

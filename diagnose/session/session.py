@@ -12,22 +12,21 @@ from diagnose.basics.nearest import did_you_mean, kind_named
 from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.reasoning import ranking
 from diagnose.reasoning.asking import CERTAIN, Prospect, Question, prospects, question
-from diagnose.reasoning.evidence import (
-    Reading,
+from diagnose.reasoning.evidence import evidence_of
+from diagnose.reasoning.ranking import AccountShare, Cause, Share
+from diagnose.reasoning.readings import Reading, reading_of, readings_of
+from diagnose.reasoning.reasons import Change, Push, Reasons, Stability
+from diagnose.reasoning.setup import NONE, Desk
+from diagnose.reasoning.taking import (
     check_found,
-    evidence_of,
     look_found,
     measurement_found,
     named_found,
-    reading_of,
-    readings_of,
     ruled_out_found,
 )
-from diagnose.reasoning.ranking import AccountShare, Cause, Share
-from diagnose.reasoning.reasons import Change, Push, Reasons, Stability
-from diagnose.reasoning.setup import NONE, Desk
+from diagnose.reject.found import CHECK, LOOK, RULED_OUT, Found, Hearing, Unsure
 from diagnose.reject.name_and_section import name_of, section_of
-from diagnose.reject.reject import CHECK, LOOK, RULED_OUT, UNSURE, Found, Hearing, Reject, one_line
+from diagnose.reject.reject import Reject, one_line
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.job import job_of
 from diagnose.rulebase.measured import measurement_names, name_folded
@@ -202,7 +201,7 @@ class Session:
 
     def rule_out(self, look: str, answer: str, said: str = "") -> None:
         """Say that a look's answer is not so."""
-        self.add(ruled_out_found(self.book, look, answer, said))
+        self.add(ruled_out_found(self.book, look, [answer], said))
 
     def found_by(self, meaning: Meaning, phrase: str) -> Found:
         """Return the finding that a meaning stands for, once it is sure."""
@@ -269,7 +268,7 @@ class Session:
                 f"There is no look, check or measurement called {entry!r}. "
                 f"{did_you_mean(entry, asked, 'question')}"
             )
-        return Found(UNSURE, entry)
+        return Unsure(entry)
 
     def take_back(self, entry: str) -> None:
         """Take back whatever was said about an entry."""

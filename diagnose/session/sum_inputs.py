@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from diagnose.basics.quantity import UNITS, unit_named
 from diagnose.reasoning.derived import turned
-from diagnose.reasoning.evidence import Reading
+from diagnose.reasoning.readings import Reading
 from diagnose.rulebase.book import Book
 from diagnose.session.session import Session
 from diagnose.shop.calculation import Calculation, Input, figure

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from diagnose.basics.errors import Fault
 from diagnose.basics.quantity import UNITS
-from diagnose.reasoning.evidence import measurement_named
+from diagnose.reasoning.taking import measurement_named
 from diagnose.sheets.given import NOTHING, Choice, Doubt, Given, listed, on_command_line
 from diagnose.sheets.heading import folded, unit_of
 from diagnose.sheets.headrows import Headings, find_headings

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
-from diagnose.reasoning.evidence import measurement_found
-from diagnose.reject.reject import Found
+from diagnose.reasoning.taking import measurement_found
+from diagnose.reject.found import Found, Measured
 from diagnose.session.session import Session
 from diagnose.sheets.reading import Sheet
 from diagnose.sheets.readings import Taken
@@ -24,12 +24,12 @@ class Outcome:
     still says, with what the sheet says.
     """
 
-    added: tuple[Found, ...] = ()
-    same: tuple[Found, ...] = ()
-    kept: tuple[tuple[Found, Found], ...] = ()
+    added: tuple[Measured, ...] = ()
+    same: tuple[Measured, ...] = ()
+    kept: tuple[tuple[Found, Measured], ...] = ()
 
 
-def found_on(sheet: Sheet) -> list[Found]:
+def found_on(sheet: Sheet) -> list[Measured]:
     """Return one finding for each measurement, with all its readings."""
     return [
         measurement_found(sheet.names.book, means, _text(sheet.taken, means))
@@ -62,11 +62,11 @@ def _length(away: timedelta) -> str:
     return f"{minutes} min" if minutes < LONG else f"{round(minutes / 60, 1):g} h"
 
 
-def take_down(session: Session, found: Sequence[Found], *, over: bool = False) -> Outcome:
+def take_down(session: Session, found: Sequence[Measured], *, over: bool = False) -> Outcome:
     """Take findings down; ``over`` puts them over readings that the reject has already."""
-    added: list[Found] = []
-    same: list[Found] = []
-    kept: list[tuple[Found, Found]] = []
+    added: list[Measured] = []
+    same: list[Measured] = []
+    kept: list[tuple[Found, Measured]] = []
     for one in found:
         before = session.reject.about(one.id)
         if before is not None and _alike(before, one):
@@ -79,8 +79,8 @@ def take_down(session: Session, found: Sequence[Found], *, over: bool = False) -
     return Outcome(tuple(added), tuple(same), tuple(kept))
 
 
-def _alike(before: Found, one: Found) -> bool:
-    return (before.kind, before.readings, before.age) == (one.kind, one.readings, one.age)
+def _alike(before: Found, one: Measured) -> bool:
+    return isinstance(before, Measured) and (before.readings, before.age) == (one.readings, one.age)
 
 
 def outcome_in_words(session: Session, outcome: Outcome) -> list[str]:
@@ -89,6 +89,8 @@ def outcome_in_words(session: Session, outcome: Outcome) -> list[str]:
     lines = [f"Taken down: {names[one.id].name}, {one.said}." for one in outcome.added]
     lines += [f"Stood there already: {names[one.id].name}, {one.said}." for one in outcome.same]
     for before, one in outcome.kept:
-        had = before.said or ", ".join(f"{value:g}" for value in before.readings) or "not sure"
+        had = before.said or "not sure"
+        if isinstance(before, Measured) and not before.said:
+            had = ", ".join(f"{value:g}" for value in before.readings)
         lines.append(f"Left as it is: {names[one.id].name}, {had}; the sheet says {one.said}.")
     return lines

@@ -9,7 +9,7 @@ from datetime import timedelta
 
 from diagnose.basics.errors import Fault, Problem
 from diagnose.basics.quantity import UNITS
-from diagnose.reasoning.evidence import measurement_found
+from diagnose.reasoning.taking import measurement_found
 from diagnose.sheets.columns import Column, Layout
 from diagnose.sheets.dates import Moment
 from diagnose.sheets.given import Choice, Doubt, Given, InDoubt

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagnose.reject.reject import SURE
+from diagnose.reject.found import SURE
 
 NEAREST = 5
 """Meanings that are offered for what was not taken down."""

@@ -16,7 +16,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from diagnose.reject.reject import CALLED, CHECK, LIKELY, LOOK, SURE, one_line
+from diagnose.reject.found import CALLED, CHECK, LIKELY, LOOK, SURE
+from diagnose.reject.reject import one_line
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.renamed import now_called, split
 from diagnose.rulebase.sights import sights

@@ -18,7 +18,8 @@ import numpy as np
 
 from diagnose.engine.stability import shaken
 from diagnose.reasoning.setup import NONE, Desk
-from diagnose.reject.reject import LOOK, Reject
+from diagnose.reject.found import LOOK
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Book, Check, Condition, Figure, Measurement
 from diagnose.session.library import Library
 from diagnose.session.session import Session, open_session

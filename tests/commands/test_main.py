@@ -19,7 +19,7 @@ from click.testing import CliRunner
 from diagnose import __version__
 from diagnose.commands.main import main
 from diagnose.notes.report import NOTHING
-from diagnose.reject.reject import LIKELY, SURE
+from diagnose.reject.found import LIKELY, SURE
 from tests.conftest import ROOT
 from tests.program import Done, diagnose
 from tests.session.test_rejectfile import BAD, EXAMPLE

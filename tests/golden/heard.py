@@ -23,7 +23,7 @@ from pathlib import Path
 import numpy as np
 import yaml
 
-from diagnose.reject.reject import CALLED
+from diagnose.reject.found import CALLED
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.folder import knowledge_folder
 from diagnose.rulebase.load import load

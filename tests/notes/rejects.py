@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from diagnose.reject.reject import LOOK, MEASUREMENT, UNSURE, Found, Reject
+from diagnose.reject.found import Looked, Measured, Unsure
+from diagnose.reject.reject import Reject
 from diagnose.session.session import Session, open_session
 
 HERE = Path(__file__).parent
@@ -12,24 +13,24 @@ SMALL_BOOK = HERE / "small-book"
 GOLDEN = HERE / "golden"
 
 HOLE_BY_CORE = (
-    Found(LOOK, "hole-wall", "smooth"),
-    Found(LOOK, "seam", "none"),
-    Found(LOOK, "near-core", "beside"),
+    Looked("hole-wall", "smooth"),
+    Looked("seam", "none"),
+    Looked("near-core", "beside"),
 )
 REJECTS = {
     "likely": Reject(
         name="cover-17",
         section=12.0,
         found=(
-            Found(LOOK, "hole-wall", "smooth", said="like glass inside"),
-            Found(LOOK, "near-core", "away"),
-            Found(MEASUREMENT, "sand-moisture", readings=(5.2, 5.4)),
-            Found(UNSURE, "seam"),
+            Looked("hole-wall", "smooth", said="like glass inside"),
+            Looked("near-core", "away"),
+            Measured("sand-moisture", readings=(5.2, 5.4)),
+            Unsure("seam"),
         ),
         not_understood=("it went funny at the top",),
     ),
     "contest": Reject(name="bracket 3/8", found=HOLE_BY_CORE),
-    "open": Reject(name="lid_a*b", found=(Found(UNSURE, "seam"),)),
+    "open": Reject(name="lid_a*b", found=(Unsure("seam"),)),
 }
 
 

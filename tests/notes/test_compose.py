@@ -10,7 +10,14 @@ from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note
 from diagnose.notes.suspects import IN_FULL, actions_for, cautions
 from diagnose.notes.wording import sentence
 from diagnose.reasoning.setup import NONE
-from diagnose.reject.reject import CALLED, CHECK, LOOK, MEASUREMENT, Found, Reject
+from diagnose.reject.found import (
+    Called,
+    Checked,
+    Found,
+    Looked,
+    Measured,
+)
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Book, Figure
 from diagnose.rulebase.folder import knowledge_folder
 from diagnose.rulebase.load import load
@@ -69,7 +76,7 @@ def test_a_finding_against_a_suspect_is_not_kept_quiet() -> None:
 
 
 def test_an_answered_proof_is_reported_and_not_asked_again() -> None:
-    note = note_of(*HOLE_BY_CORE, Found(CHECK, "vent-open", "shut"))
+    note = note_of(*HOLE_BY_CORE, Checked("vent-open", "shut"))
     (suspect,) = note.suspects
     assert suspect.name == "core vent blocked"
     assert suspect.proved_by == ("core vent blown through: no air goes through",)
@@ -77,7 +84,7 @@ def test_an_answered_proof_is_reported_and_not_asked_again() -> None:
 
 
 def test_the_action_most_about_the_cause_comes_first() -> None:
-    note = note_of(*HOLE_BY_CORE, Found(CHECK, "vent-open", "shut"))
+    note = note_of(*HOLE_BY_CORE, Checked("vent-open", "shut"))
     correction = note.suspects[0].correction
     assert correction is not None
     assert correction.name == "clear every core vent"
@@ -93,14 +100,14 @@ def test_nothing_found_means_no_suspect_and_no_correction() -> None:
 
 def test_evidence_that_fits_no_cause_leaves_the_note_open() -> None:
     note = note_of(
-        Found(LOOK, "hole-wall", "rough"),
-        Found(LOOK, "seam", "rounded"),
-        Found(LOOK, "same-spot", "anywhere"),
-        Found(CHECK, "vent-open", "open"),
-        Found(CHECK, "core-kept-dry", "dry"),
-        Found(CHECK, "ladle-warm", "warm"),
-        Found(MEASUREMENT, "sand-moisture", readings=(3.5,)),
-        Found(MEASUREMENT, "pouring-temperature", readings=(1350.0,)),
+        Looked("hole-wall", "rough"),
+        Looked("seam", "rounded"),
+        Looked("same-spot", "anywhere"),
+        Checked("vent-open", "open"),
+        Checked("core-kept-dry", "dry"),
+        Checked("ladle-warm", "warm"),
+        Measured("sand-moisture", readings=(3.5,)),
+        Measured("pouring-temperature", readings=(1350.0,)),
     )
     assert note.kind == OPEN
     assert "fits no cause in the book" in note.verdict
@@ -109,14 +116,14 @@ def test_evidence_that_fits_no_cause_leaves_the_note_open() -> None:
 
 
 def test_a_cause_without_an_action_is_said_to_have_none() -> None:
-    note = note_of(Found(LOOK, "seam", "rounded"), Found(LOOK, "same-spot", "same"),
-                   Found(CHECK, "ladle-warm", "warm"))  # fmt: skip
+    note = note_of(Looked("seam", "rounded"), Looked("same-spot", "same"),
+                   Checked("ladle-warm", "warm"))  # fmt: skip
     assert note.suspects[0].name == "wall thinner than the iron can fill"
     assert note.suspects[0].correction is None
 
 
 def test_other_causes_come_with_what_would_tell_them_apart() -> None:
-    note = note_of(*HOLE_BY_CORE, Found(CHECK, "core-kept-dry", "damp"))
+    note = note_of(*HOLE_BY_CORE, Checked("core-kept-dry", "damp"))
     other = next(other for other in note.others if other.name == "core vent blocked")
     assert other.apart
 
@@ -210,7 +217,7 @@ def test_worked_rejects_are_told_apart_and_cured(path: Path) -> None:
 
 
 def test_a_name_given_by_the_person_is_among_the_findings() -> None:
-    note = note_of(Found(LOOK, "seam", "rounded"), Found(CALLED, "cold-shut"))
+    note = note_of(Looked("seam", "rounded"), Called("cold-shut"))
     assert any("cold shut" in text for group in note.findings for text in group.texts)
 
 

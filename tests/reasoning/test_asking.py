@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagnose.reasoning.asking import BANDS, CERTAIN, TO_SETTLE, Question, likely_heard
-from diagnose.reject.reject import CHECK, LOOK, SURE, Hearing
+from diagnose.reject.found import CHECK, LOOK, SURE, Hearing
 from diagnose.session.session import Session
 from tests import actions
 from tests.actions import act

@@ -8,15 +8,18 @@ from hypothesis import strategies as st
 from scipy.stats import norm
 
 from diagnose.basics.errors import Fault
-from diagnose.reasoning.evidence import excluding, known_answers, measurement_named, reading_of
-from diagnose.reject.reject import LOOK, MEASUREMENT, Found, Reject
+from diagnose.reasoning.evidence import excluding, known_answers
+from diagnose.reasoning.readings import reading_of
+from diagnose.reasoning.taking import measurement_named
+from diagnose.reject.found import Found, Looked, Measured
+from diagnose.reject.reject import Reject
 from diagnose.session.session import Session
 from tests import actions
 
 
 def looks(**answers: str) -> Reject:
     return Reject(
-        found=tuple(Found(LOOK, look.replace("_", "-"), answer) for look, answer in answers.items())
+        found=tuple(Looked(look.replace("_", "-"), answer) for look, answer in answers.items())
     )
 
 
@@ -68,7 +71,7 @@ def test_every_name_of_a_measurement_finds_it(session: Session) -> None:
 
 
 def found(*values: float) -> Found:
-    return Found(MEASUREMENT, "sand-moisture", readings=values)
+    return Measured("sand-moisture", readings=values)
 
 
 @pytest.mark.parametrize(

@@ -53,5 +53,5 @@ def test_what_holds_for_a_process_holds_for_each_way_of_it(
 
 
 def test_a_reject_that_says_nothing_is_of_any_job() -> None:
-    assert job_of(Reject()) == ANY
-    assert job_of(Reject(metal="steel", section=8.0)) == Job("steel", None, 8.0)
+    assert job_of(Reject(metal="", process="")) == ANY
+    assert job_of(Reject(metal="steel", process="", section=8.0)) == Job("steel", None, 8.0)

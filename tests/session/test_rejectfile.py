@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from diagnose.basics.errors import Fault
 from diagnose.notes.report import warnings
-from diagnose.reject.reject import (
+from diagnose.reject.found import (
     CALLED,
     CHECK,
     LIKELY,
@@ -26,8 +26,14 @@ from diagnose.reject.reject import (
     RULED_OUT,
     SURE,
     UNSURE,
+    Called,
+    Checked,
     Found,
     Hearing,
+    Looked,
+    Measured,
+    RuledOut,
+    Unsure,
 )
 from diagnose.rulebase.measured import measurement_names, name_folded
 from diagnose.session.rejectfile import LIMIT, FileRead, dump, read_reject, save
@@ -90,7 +96,7 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
     reject = session.reject
     assert (reject.name, reject.metal, reject.process) == ("cover-0412", "grey iron", "green sand")
     assert reject.section == 8.0
-    assert [(one.kind, one.id, one.answer) for one in reject.found] == [
+    assert [(one.kind, one.id, getattr(one, "answer", "")) for one in reject.found] == [
         (LOOK, "cavity-wall", "smooth"),
         (CHECK, "core-vent-open", "blocked"),
         (MEASUREMENT, "sand-moisture", ""),
@@ -106,7 +112,7 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
     ):
         assert heard[sure] >= SURE
     assert heard[LOOK, "cavity-depth", "just-under-skin"] >= LIKELY
-    told = {(one.kind, one.id, one.answer) for one in reject.findings}
+    told = {(one.kind, one.id, getattr(one, "answer", "")) for one in reject.findings}
     assert told >= {
         (LOOK, "cavity-wall", "smooth"),
         (LOOK, "cavity-depth", "just-under-skin"),
@@ -114,9 +120,7 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
         (CHECK, "core-vent-open", "blocked"),
         (CHECK, "ladle-skimmed", "not-skimmed"),
     }
-    assert reject.about("sand-moisture") == Found(
-        MEASUREMENT, "sand-moisture", readings=(4.6,), said="4.6 %"
-    )
+    assert reject.about("sand-moisture") == Measured("sand-moisture", readings=(4.6,), said="4.6 %")
     assert session.causes()[0].area == "core"
 
 
@@ -125,38 +129,38 @@ def test_the_form_of_a_reject_file(read: Callable[[str], Session]) -> None:
     [
         (
             "seen: [{look: cavity-wall, answer: smooth, said: 'like\n glass'}]",
-            Found(LOOK, "cavity-wall", "smooth", said="like glass"),
+            Looked("cavity-wall", "smooth", said="like glass"),
         ),
         (
             "checked: [{check: core-vent-open, answer: blocked, said: 5}]",
-            Found(CHECK, "core-vent-open", "blocked", said="5"),
+            Checked("core-vent-open", "blocked", said="5"),
         ),
-        ("seen: [{called: drop}]", Found(CALLED, "drop")),
+        ("seen: [{called: drop}]", Called("drop")),
         (
             "measured: {sand-moisture: [4.4 %, 4.6 %]}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.4, 4.6), said="4.4 %; 4.6 %"),
+            Measured("sand-moisture", readings=(4.4, 4.6), said="4.4 %; 4.6 %"),
         ),
         (
             "measured: {Sand Moisture: '4.4, 4.6 %'}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.4, 4.6), said="4.4, 4.6 %"),
+            Measured("sand-moisture", readings=(4.4, 4.6), said="4.4, 4.6 %"),
         ),
         (
             "measured: {sand-permeability: 080}",
-            Found(MEASUREMENT, "sand-permeability", readings=(80.0,), said="080"),
+            Measured("sand-permeability", readings=(80.0,), said="080"),
         ),
         (
             "measured: {sand-moisture: 4.6}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.6,), said="4.6"),
+            Measured("sand-moisture", readings=(4.6,), said="4.6"),
         ),
         (
             "measured: {sand-moisture: 4.4-4.6}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.4, 4.6), said="4.4-4.6"),
+            Measured("sand-moisture", readings=(4.4, 4.6), said="4.4-4.6"),
         ),
         (
             "measured: {sand-moisture: approx 4 1/2 %}",
-            Found(MEASUREMENT, "sand-moisture", readings=(4.5,), said="approx 4 1/2 %"),
+            Measured("sand-moisture", readings=(4.5,), said="approx 4 1/2 %"),
         ),
-        ("unsure: cavity-wall", Found(UNSURE, "cavity-wall")),
+        ("unsure: cavity-wall", Unsure("cavity-wall")),
     ],
 )
 def test_other_ways_to_write_it(read: Callable[[str], Session], text: str, found: Found) -> None:
@@ -223,7 +227,7 @@ def test_an_exact_answer_wins_over_words_and_both_are_kept(read: Callable[[str],
     exact = "{look: cavity-wall, answer: jagged}"
     both = read(f"seen: [smooth round holes, {exact}]")
     assert both.reject == read(f"seen: [{exact}, smooth round holes]").reject
-    assert both.reject.found == (Found(LOOK, "cavity-wall", "jagged"),)
+    assert both.reject.found == (Looked("cavity-wall", "jagged"),)
     assert both.reject.finding("cavity-wall") == both.reject.about("cavity-wall")
     assert ("cavity-wall", "smooth") in {(one.id, one.answer) for one in both.reject.heard}
     without = both.another(both.reject.without_heard("cavity-wall"))
@@ -457,7 +461,7 @@ def test_what_is_saved_reads_back(done: list[actions.Action]) -> None:
 def test_a_finding_without_words_is_written_exactly(
     session: Session, start: Callable[..., Session], tmp_path: Path
 ) -> None:
-    session.add(Found(MEASUREMENT, "sand-moisture", readings=(0.1 + 0.2, 4.6, 1e-300 + 5)))
+    session.add(Measured("sand-moisture", readings=(0.1 + 0.2, 4.6, 1e-300 + 5)))
     save(session, tmp_path / "reject.yaml")
     again = start()
     read_reject(tmp_path / "reject.yaml", again, begun=True)
@@ -523,7 +527,7 @@ def test_anything_under_the_headings_is_read_or_refused(data: dict[str, object])
 
 def test_what_is_not_so_leaves_the_other_answers(read: Callable[[str], Session]) -> None:
     denied = read("seen: [holes, {look: cavity-contents, not: sand slag}]")
-    assert denied.reject.found == (Found(RULED_OUT, "cavity-contents", "sand slag"),)
+    assert denied.reject.found == (RuledOut("cavity-contents", ("sand", "slag")),)
     assert denied.causes() != read("seen: [holes]").causes()
     assert "cavity-contents" in {question.id for question in denied.ask_next(limit=60)}
     prospect = next(p for p in denied.prospects if p.id == "cavity-contents")
@@ -552,7 +556,7 @@ def test_what_words_deny_is_ruled_out_by_so_much(read: Callable[[str], Session])
 def test_what_is_so_and_was_denied_in_words_is_so(read: Callable[[str], Session]) -> None:
     exact = "{look: cavity-contents, answer: sand}"
     both = read(f"seen: [holes, {exact}, no sand in the holes]")
-    assert both.reject.found == (Found(LOOK, "cavity-contents", "sand"),)
+    assert both.reject.found == (Looked("cavity-contents", "sand"),)
     assert RULED_OUT in {one.kind for one in both.reject.heard if one.id == "cavity-contents"}
     without = both.another(both.reject.without_heard("cavity-contents"))
     assert both.causes() == without.causes()

@@ -11,7 +11,14 @@ from hypothesis import strategies as st
 import diagnose
 from diagnose.basics.errors import Fault
 from diagnose.reasoning.setup import NONE
-from diagnose.reject.reject import CALLED, LIKELY, MEASUREMENT, SURE, Found, same_thing
+from diagnose.reject.found import (
+    LIKELY,
+    SURE,
+    Called,
+    Looked,
+    Measured,
+    same_thing,
+)
 from diagnose.session.session import Session
 from tests import actions
 from tests.actions import act
@@ -127,11 +134,9 @@ def test_a_later_answer_takes_the_place_of_an_earlier_one(session: Session) -> N
     session.answer("cavity-wall", "jagged")
     session.call_it("drop")
     session.call_it("swell")
-    assert [(found.id, found.answer) for found in session.reject.found] == [
-        ("cavity-size", "under-3mm"),
-        ("cavity-wall", "jagged"),
-        ("swell", ""),
-    ]
+    assert session.reject.found == (
+        Looked("cavity-size", "under-3mm"), Looked("cavity-wall", "jagged"), Called("swell"),
+    )  # fmt: skip
 
 
 def test_a_change_after_an_undo_forgets_what_was_undone(session: Session) -> None:
@@ -222,10 +227,8 @@ def test_a_phrase_is_taken_down_part_by_part(session: Session) -> None:
     (wall,) = (one for one in heard.taken if one.id == "cavity-wall")
     assert wall.words == "smooth holes"
     assert session.reject.about("cavity-wall") is None
-    assert session.reject.finding("cavity-wall") == Found(
-        "look", "cavity-wall", "smooth", said="smooth holes",
-        chances=(("smooth", wall.probability),),
-    )  # fmt: skip
+    said = Looked("cavity-wall", "smooth", "smooth holes", (("smooth", wall.probability),))
+    assert session.reject.finding("cavity-wall") == said
     assert {one.phrase for one in session.reject.heard} == {heard.phrase}
     assert session.reject.not_understood == ("like the moon through a wet window",)
     for words in session.reject.not_understood:
@@ -261,9 +264,7 @@ def test_what_is_heard_is_graded(session: Session) -> None:
 def test_a_reading_in_a_phrase_is_a_reading(session: Session) -> None:
     heard = session.see("moisture 4.6 %")
     assert [(one.id, one.text) for one in heard.amounts] == [("sand-moisture", "4.6 %")]
-    assert session.reject.found == (
-        Found(MEASUREMENT, "sand-moisture", readings=(4.6,), said="4.6 %"),
-    )
+    assert session.reject.found == (Measured("sand-moisture", readings=(4.6,), said="4.6 %"),)
     session.see("moisture 5.2 %")
     assert [found.readings for found in session.reject.found] == [(4.6,)]
 
@@ -273,7 +274,7 @@ def test_an_exact_answer_stands_before_words(session: Session) -> None:
     session.answer("cavity-wall", "jagged")
     heard = session.reject.heard
     assert ("cavity-wall", "smooth") in {(one.id, one.answer) for one in heard}
-    assert session.reject.finding("cavity-wall") == Found("look", "cavity-wall", "jagged")
+    assert session.reject.finding("cavity-wall") == Looked("cavity-wall", "jagged")
     before = probabilities(session)
     session.not_meant("cavity-wall")
     assert len(session.reject.heard) < len(heard)
@@ -285,7 +286,7 @@ def test_what_was_likely_heard_is_settled(session: Session) -> None:
     heard = session.see("sand or slag in the holes")
     meant = next(one for one in heard.likely if (one.id, one.answer) == ("cavity-contents", "slag"))
     session.settle(meant.words, meant)
-    assert session.reject.found == (Found("look", "cavity-contents", "slag", said=meant.words),)
+    assert session.reject.found == (Looked("cavity-contents", "slag", said=meant.words),)
     assert "cavity-contents" not in {one.id for one in session.reject.heard}
 
 
@@ -319,5 +320,5 @@ def test_an_empty_phrase_is_nothing(session: Session) -> None:
 def test_the_package_starts_a_session() -> None:
     session = diagnose.start(metal="grey iron", process="green sand", section="8 mm")
     session.call_it("pinholes")
-    assert session.reject.found == (Found(CALLED, "pinholes"),)
+    assert session.reject.found == (Called("pinholes"),)
     assert session.defects()[0].id == "pinholes"

@@ -8,8 +8,8 @@ from datetime import date
 
 import pytest
 
-from diagnose.reasoning.evidence import measurement_found
-from diagnose.reject.reject import MEASUREMENT, UNSURE, Found
+from diagnose.reasoning.taking import measurement_found
+from diagnose.reject.found import Measured, Unsure
 from diagnose.session.library import Library
 from diagnose.session.session import Session
 from diagnose.sheets.dates import moment_of
@@ -19,7 +19,7 @@ from tests.sheets.shop import BOOK, FILES, read
 
 DAY = Given(day=date(2026, 3, 14))
 SAND = FILES / "sand-march.csv"
-WET = Found(MEASUREMENT, "sand-moisture", readings=(5.9,), said="5.9 %")
+WET = Measured("sand-moisture", readings=(5.9,), said="5.9 %")
 
 
 @pytest.fixture
@@ -82,7 +82,7 @@ def test_what_the_reject_has_already_is_kept_and_told(at_work: Session) -> None:
 def test_that_it_could_not_be_told_is_kept_too(at_work: Session) -> None:
     at_work.unsure("sand-moisture")
     outcome = take_down(at_work, found_on(read(SAND, DAY)))
-    assert outcome.kept[0][0] == Found(UNSURE, "sand-moisture")
+    assert outcome.kept[0][0] == Unsure("sand-moisture")
     assert "moulding sand moisture, not sure; the sheet says" in " ".join(
         outcome_in_words(at_work, outcome)
     )

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.reject.reject import LIKELY, SURE
+from diagnose.reject.found import LIKELY, SURE
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.sayings import sayings_of
 from diagnose.words.heard import NEAREST, Heard

@@ -20,7 +20,8 @@ from diagnose.basics.quantity import (
     read_quantity,
     unit_named,
 )
-from diagnose.reasoning.evidence import OWN, measurement_named
+from diagnose.reasoning.readings import OWN
+from diagnose.reasoning.taking import measurement_named
 from diagnose.reject.reject import one_line
 from diagnose.rulebase.book import Book, Measurement, Scope, Window
 from diagnose.rulebase.yamlread import Document, Steps, read

@@ -9,7 +9,7 @@ from diagnose.notes.figures_in_words import quoted, time_in_words
 from diagnose.notes.wording import sentence
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.reasons import found_text
-from diagnose.reject.reject import MEASUREMENT, SURE
+from diagnose.reject.found import MEASUREMENT, SURE
 from diagnose.session.autosave import Bench, new_bench, resumed_bench
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf

@@ -16,7 +16,7 @@ from diagnose.notes.verdict import SHOWN, WORTH_SHOWING, shares
 from diagnose.notes.wording import percent
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.ranking import Cause
-from diagnose.reject.reject import MEASUREMENT
+from diagnose.reject.found import MEASUREMENT
 from diagnose.session.autosave import Bench
 from diagnose.terminal.screens.entry import Entry
 from diagnose.terminal.screens.frame import Go, Step

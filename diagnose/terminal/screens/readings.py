@@ -11,7 +11,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from diagnose.notes.figures_in_words import aim, name_and_value, reading_in_words, stand
-from diagnose.reasoning.evidence import Reading
+from diagnose.reasoning.readings import Reading
 from diagnose.terminal.screens.field import Field
 from diagnose.terminal.screens.frame import Step
 from diagnose.terminal.screens.keys import PLACES

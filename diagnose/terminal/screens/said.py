@@ -10,7 +10,7 @@ from textual.widgets import OptionList, Static
 
 from diagnose.notes.figures_in_words import quoted
 from diagnose.reasoning.reasons import found_text
-from diagnose.reject.reject import CALLED
+from diagnose.reject.found import CALLED
 from diagnose.terminal.screens.frame import Go, Step
 from diagnose.terminal.screens.keys import PLACES
 from diagnose.terminal.screens.lists import PickList, Row

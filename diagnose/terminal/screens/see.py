@@ -11,7 +11,7 @@ from textual.widgets import Input, OptionList, Static
 
 from diagnose.notes.figures_in_words import quoted
 from diagnose.reasoning.reasons import found_text
-from diagnose.reject.reject import CALLED, CHECK, RULED_OUT, SURE, Found
+from diagnose.reject.found import CALLED, CHECK, SURE, Called, Checked, Found, Looked
 from diagnose.session.autosave import Bench
 from diagnose.terminal.screens.field import Field
 from diagnose.terminal.screens.frame import Go, Step
@@ -161,7 +161,7 @@ class See(Step):
     def action_yes(self) -> None:
         """Settle the marked line: it is what was meant."""
         found = self._marked()
-        if found is not None and found.chances and found.kind != RULED_OUT:
+        if isinstance(found, Called | Checked | Looked) and found.chances:
             answer = "" if found.kind == CALLED else found.answer
             meaning = Meaning(found.kind, found.id, answer, 1.0, found.said)
             self.say(self.bench.mean(meaning, found.said))

@@ -10,11 +10,11 @@ from pathlib import Path
 import pytest
 
 from diagnose.basics.errors import Fault
-from diagnose.reasoning.evidence import is_own
-from diagnose.reasoning.setup import Scope as Job
+from diagnose.reasoning.readings import is_own
 from diagnose.reasoning.setup import window_for
 from diagnose.reject.reject import Reject
 from diagnose.rulebase.cache import load_compiled
+from diagnose.rulebase.job import Job
 from diagnose.session.session import Session, open_session
 from diagnose.session.windows.file import ShopFile, places, shop_path, with_shop
 from diagnose.session.windows.read import read_shop

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from diagnose.basics.errors import Fault
-from diagnose.reject.reject import SURE, Found
+from diagnose.reject.found import SURE, Checked, Looked
 from diagnose.session.rejectfile import read_reject
 from diagnose.session.session import Session, open_session
 from diagnose.session.shelf import Shelf
@@ -280,9 +280,9 @@ def test_a_contradiction_is_told_once(session: Session, shelf: Shelf) -> None:
     reject = replace(
         session.reject,
         found=(
-            Found("look", "cavity-wall", "rough"),
-            Found("look", "cavity-place", "under-the-top"),
-            Found("check", "core-vent-open", "no"),
+            Looked("cavity-wall", "rough"),
+            Looked("cavity-place", "under-the-top"),
+            Checked("core-vent-open", "no"),
         ),
     )
     said = talk(session.another(reject), shelf, "ask", "1", "0", "0")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.reject.reject import UNSURE
+from diagnose.reject.found import UNSURE
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
 from diagnose.terminal.screens.app import DiagnoseApp

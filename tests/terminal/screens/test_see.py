@@ -7,7 +7,8 @@ from textual.events import Paste
 from textual.pilot import Pilot
 from textual.widgets import Static
 
-from diagnose.reject.reject import CALLED, LOOK, SURE, Reject
+from diagnose.reject.found import CALLED, LOOK, SURE
+from diagnose.reject.reject import Reject
 from diagnose.session.autosave import Bench
 from diagnose.session.session import open_session
 from diagnose.session.shelf import Shelf
