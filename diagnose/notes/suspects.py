@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, zip_longest
 from typing import TYPE_CHECKING
 
+from diagnose.notes.amounts import amounts
 from diagnose.notes.findings import finding_in_words, following
 from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import either, percent, sentence
-from diagnose.notes.worked import worked_out
 from diagnose.reasoning.asking import BANDS, Prospect
 from diagnose.reject.found import CHECK, SURE
 from diagnose.reject.reject import Reject
@@ -117,7 +117,7 @@ def _correction(session: Session, actions: Sequence[Action]) -> Correction | Non
     return Correction(
         name=first.name,
         what=sentence(first.what),
-        how_much=f"{sentence(first.how_much)} {worked_out(session, first.worked)}".strip(),
+        how_much=" ".join([sentence(first.how_much), *amounts(session, first)]),
         who=first.who,
         watch=f"{sentence(first.watch)} {_invited(session.book, first)}".strip(),
         verify=sentence(first.verify),

@@ -25,6 +25,7 @@ from diagnose.reasoning.asking import Prospect, cause_name, prospects
 from diagnose.reasoning.evidence import evidence_of, excluding
 from diagnose.reasoning.readings import CLEARLY, Reading, reading_of, readings_of
 from diagnose.reasoning.setup import CALLED, Desk, account_log_priors
+from diagnose.reasoning.sighted import shown_by
 from diagnose.reject.found import CALLED as NAMED
 from diagnose.reject.found import (
     CHECK,
@@ -200,7 +201,7 @@ class Reasons:
             LOOK: looks,
             RULED_OUT: looks,
             CHECK: findings,
-            MEASUREMENT: findings.keys() | self.desk.book.taken_by_sums(),
+            MEASUREMENT: {*findings, *looks, *self.desk.book.taken_by_sums()},
         }
         return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
@@ -329,9 +330,7 @@ class Reasons:
         for reading in readings_of(self.desk, self.reject):
             if max(reading.chances[0], reading.chances[2]) < CLEARLY:
                 continue
-            entry = self.desk.book.measurements[reading.id]
-            side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
-            if self._responsible(probabilities, set(side)) < EXPLAINED:
+            if self._explains(probabilities, reading) < EXPLAINED:
                 told.append(
                     f"{reading_text(reading)} is {reading.words} but explains little of "
                     "this reject. Put it right, but do not stop looking."
@@ -344,6 +343,16 @@ class Reasons:
         for p, account in zip(probabilities, self.desk.accounts, strict=False):
             shares[account.defect] = shares.get(account.defect, 0.0) + float(p)
         return max(shares.values(), default=0.0)
+
+    def _explains(self, probabilities: Floats, reading: Reading) -> float:
+        """Return how much of the responsibility goes with what a reading speaks for."""
+        entry = self.desk.book.measurements[reading.id]
+        if reading.id in self.desk.looks:
+            shown = shown_by(self.desk, reading.id, reading.values)
+            accounts = zip(probabilities, self.desk.accounts, strict=False)
+            return float(sum(p for p, account in accounts if account.defect in shown))
+        side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
+        return self._responsible(probabilities, set(side))
 
     def _responsible(self, probabilities: Floats, conditions: set[str]) -> float:
         accounts = self.desk.accounts
@@ -373,6 +382,8 @@ class Reasons:
             words = book.looks[name].answers[answer].say
         elif prospect.kind == CHECK:
             words = book.checks[name].answers[answer]
+        elif name in self.desk.looks:
+            words = book.measurements[name].bands[answer].say
         else:
             words = f"{answer} its window"
         text = f"{entry_title(self.desk, name)}: {words}"

@@ -52,7 +52,8 @@ class Desk:
     ``accounts``: all but the last, "none of these". ``account_links``: (accounts, longest path)
     indices into ``strengths``, -1 beyond the end. ``log_besides``: (accounts) what else weighs an
     account, in logarithms: P(what it needs) and how often its defect is scrapped. ``answers``: for
-    each look its answer ids.
+    each look its answer ids. Readings taken on the casting stand among the looks, their bands among
+    the answers.
     """
 
     book: Book
@@ -195,8 +196,9 @@ class _Builder:
         self.defects = {name: number for number, name in enumerate(book.defects)}
         self.links = list(live_links(book, job))
         looks = [n for n, look in book.looks.items() if job.holds_for(look.scope)]
+        looks += [n for n, one in book.measurements.items() if one.bands and self._measured(one)]
         self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
-        self.answers = (*(tuple(book.looks[name].answers) for name in looks), tuple(book.defects))
+        self.answers = (*(tuple(book.answers_of(name)) for name in looks), tuple(book.defects))
         told = [(n, c) for n, c in book.checks.items() if job.holds_for(c.scope)]
         read = [(n, m) for n, m in book.measurements.items() if job.holds_for(m.scope)]
         finders: list[tuple[str, Check | Measurement]] = [*told, *read]
@@ -204,6 +206,10 @@ class _Builder:
         # does a reading for which this job has no window.
         self.finders = [(n, entry) for n, entry in finders if any(self._sides(entry))]
         self.findings = {name: number for number, (name, _) in enumerate(self.finders)}
+
+    def _measured(self, reading: Measurement) -> bool:
+        """Tell whether a reading can be held against something in this job."""
+        return self.job.holds_for(reading.scope) and window_for(reading, self.job) is not None
 
     def network(self) -> Network:
         """Return the shape of the network."""

@@ -23,6 +23,8 @@ _BACKWARDS = {
     ("looks", "not if"): "closes the look",
     ("checks", "reveals"): "revealed by the check",
     ("checks", "caution"): "stands beside",
+    ("measurements", "same sight as"): "told as well by",
+    ("looks", "same sight as"): "told as well by",
     ("measurements", "low speaks for"): "a low reading speaks for it",
     ("measurements", "high speaks for"): "a high reading speaks for it",
     ("measurements", "caution"): "stands beside",

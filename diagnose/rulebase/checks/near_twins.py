@@ -94,9 +94,9 @@ def _findings_differ(one: Found, other: Found, by_chance: Found) -> bool:
 
 def _looks_differ(draft: Draft, one: Condition, other: Condition) -> bool:
     for name in one.shows.keys() | other.shows.keys():
-        if look := draft.book.looks.get(name):
+        if name in draft.book.seen():
             mine, theirs = (
-                spread_table(draft, look, each.shows.get(name, {})) for each in (one, other)
+                spread_table(draft, name, each.shows.get(name, {})) for each in (one, other)
             )
             if any(_differ(mine[answer], theirs[answer], OFTEN_SEEN) for answer in mine):
                 return True

@@ -6,7 +6,9 @@ from collections.abc import Callable, Iterator
 
 from diagnose.basics.errors import Problem
 from diagnose.rulebase.checks import (
+    amounts,
     answer_count,
+    bands,
     blank_text,
     caution_for_words,
     clique,
@@ -59,12 +61,14 @@ MUST_HOLD: tuple[Check, ...] = (
     units.check,
     drawings.check,
     windows.check,
+    bands.check,
     sums.check,
     clique.check,
 )
 """Without these the book cannot be worked with; loading it runs them too."""
 
 OUGHT_TO_HOLD: tuple[Check, ...] = (
+    amounts.check,
     overlapping_answers.check,
     look_alikes.check,
     pairs.check,
