@@ -19,7 +19,7 @@ from scipy.stats import norm
 from diagnose.engine.findings import band_likelihood
 from diagnose.reasoning.asking import prospects
 from diagnose.reasoning.sighted import band_ends, shown_by, sight_of
-from diagnose.reject.reject import MEASUREMENT
+from diagnose.reject.found import MEASUREMENT
 from diagnose.rulebase.bands import edge, written
 from diagnose.rulebase.book import Window
 from diagnose.session.library import Library

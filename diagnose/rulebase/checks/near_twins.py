@@ -28,7 +28,7 @@ Found = dict[str, float]
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every such pair, at the later of the two."""
     book = draft.book
-    if cycles(book):
+    if cycles(book) or not draft.has_scale:
         return
     ends = _faults(book)
     roots = [name for name, entry in book.conditions.items() if entry.base_rate is not None]
@@ -37,7 +37,8 @@ def check(draft: Draft) -> Iterator[Problem]:
     for one, other in combinations(roots, 2):
         first, second = book.conditions[one], book.conditions[other]
         if (
-            ends[one] & ends[other]
+            (found[one] or found[other])  # what nothing confirms is told elsewhere
+            and ends[one] & ends[other]
             and _meet(first, second)
             and not _findings_differ(found[one], found[other], by_chance)
             and not _looks_differ(draft, first, second)
