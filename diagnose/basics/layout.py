@@ -6,6 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from textwrap import wrap
 
+WIDTH = 79
+"""Columns of a page of plain text: what fits on a small terminal with a column to spare."""
+
 
 @dataclass(frozen=True, slots=True)
 class Line:

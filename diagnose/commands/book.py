@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.basics.errors import Fault, Problem
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
     from diagnose.reasoning.setup import Desk
@@ -230,9 +229,11 @@ def links(as_json: bool, knowledge: Path | None) -> None:
 
 def _desk(knowledge: Path | None, metal: str | None = None, process: str | None = None) -> Desk:
     """Return the book made ready for a metal and a process, or for whichever."""
+    from functools import partial
+
     from diagnose.basics.nearest import kind_named
     from diagnose.reasoning.setup import set_up
-    from diagnose.rulebase.cache import cached, load_compiled
+    from diagnose.rulebase.cache import cached_arrays, load_compiled
     from diagnose.rulebase.job import Job
 
     loaded, key = load_compiled(knowledge)
@@ -240,7 +241,7 @@ def _desk(knowledge: Path | None, metal: str | None = None, process: str | None 
         metal and kind_named(metal, loaded.metals, "metal"),
         process and kind_named(process, loaded.processes, "process"),
     )
-    return set_up(loaded, job, lambda name, build, like: cached(key, name, build, like))
+    return set_up(loaded, job, partial(cached_arrays, key))
 
 
 def _write(path: Path, text: str) -> None:
@@ -269,7 +270,7 @@ def _in_percent(shares: dict[str, float]) -> str:
 
 
 def _print_json(data: Any) -> None:
-    click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    print_json(data)
 
 
 if __name__ == "__main__":

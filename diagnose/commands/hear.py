@@ -43,7 +43,7 @@ def hear(
     told: Iterable[str] = phrases or (line.rstrip("\n") for line in sys.stdin)
     for heard in _heard(session, (p for p in told if p.strip()), narrowed=narrowed):
         if as_json:
-            click.echo(json.dumps(as_data(session, heard), ensure_ascii=False))
+            click.echo(json.dumps(as_data(session, heard)))
         else:
             click.echo("\n".join(as_lines(session, heard)))
 

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
-import json
 import os
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from diagnose import __version__
 from diagnose.basics.errors import Fault
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 from diagnose.terminal.can_draw import can_draw
+
+if TYPE_CHECKING:
+    from diagnose.session.session import Session
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 """Our matrices are small: numpy takes longer to start threads than they would save."""
@@ -76,26 +79,41 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     With no command, a reject is worked question by question in the terminal.
     """
     show_any_symbol()
+    gc.disable()  # nearly all that is made at start stays; looking for garbage is wasted time
     ctx.obj = knowledge
     if ctx.invoked_subcommand is not None:
         return
-    from diagnose.session.session import open_session
     from diagnose.session.shelf import shelf
 
-    session = open_session(folder=knowledge)
+    def opened() -> Session:
+        from diagnose.session.session import open_session
+
+        session = open_session(folder=knowledge)
+        gc.freeze()
+        gc.enable()
+        return session
+
     if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
         from diagnose.terminal.plain.conversation import run as run_plain
 
-        run_plain(session, shelf(), sys.stdin, sys.stdout)
+        run_plain(opened(), shelf(), sys.stdin, sys.stdout)
     else:
         from diagnose.terminal.screens.app import run
 
-        run(session, shelf())
+        run(opened, shelf())
 
 
 @main.command()
 @click.argument("file")
 @json_option
+@click.option(
+    "--accounts",
+    metavar="N",
+    type=click.IntRange(min=0),
+    default=50,
+    show_default=True,
+    help="With --json: causal paths to print, the likeliest first.",
+)
 @click.option(
     "--write",
     "folder",
@@ -104,7 +122,9 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     help="Also write the note there as text, Markdown and HTML.",
 )
 @knowledge_option
-def reject(file: str, as_json: bool, folder: Path | None, knowledge: Path | None) -> None:
+def reject(
+    file: str, as_json: bool, accounts: int, folder: Path | None, knowledge: Path | None
+) -> None:
     """Work a reject written down in FILE (YAML; - for standard input) and print the note.
 
     The exit status is 0 when it was worked and 1 when the file has faults, all of which are
@@ -118,7 +138,7 @@ def reject(file: str, as_json: bool, folder: Path | None, knowledge: Path | None
     if as_json:
         from diagnose.notes.report import as_data
 
-        click.echo(json.dumps(as_data(session, reading), indent=1))
+        print_json(as_data(session, reading, accounts))
     else:
         from diagnose.notes.render import render, showable
         from diagnose.notes.report import as_text

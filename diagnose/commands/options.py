@@ -29,6 +29,13 @@ def knowledge_option(command: Command) -> Command:
     return option(command)
 
 
+def print_json(data: object) -> None:
+    """Print data for machines, the same way for every command; plain ASCII, for any pipe."""
+    import json
+
+    click.echo(json.dumps(data, indent=1))
+
+
 def json_option(command: Command) -> Command:
     """Add ``--json``."""
     return click.option("--json", "as_json", is_flag=True, help="Print JSON for machines.")(command)

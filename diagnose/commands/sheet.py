@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.basics.errors import Fault
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
     from diagnose.reject.found import Found
@@ -19,8 +17,6 @@ if TYPE_CHECKING:
     from diagnose.sheets.into import Outcome
     from diagnose.sheets.reading import Sheet
 
-WIDTH = 100
-_COMMENT = re.compile(r"(^|\s)#", re.MULTILINE)
 PICKS = {
     "date": "Rows of this day, such as 2026-03-14.",
     "heat": "Rows of this heat; of this ladle where there is no column of heats.",
@@ -133,7 +129,7 @@ def _choose(doubt: Doubt) -> Given | None:
 
 
 def _print(read: Sheet) -> None:
-    from diagnose.basics.layout import plain_text
+    from diagnose.basics.layout import WIDTH, plain_text
     from diagnose.sheets.in_words import sheet_in_words
 
     click.echo(plain_text(sheet_in_words(read), WIDTH))
@@ -150,7 +146,8 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
     into = options["into"]
     if into is None:
         return None
-    from diagnose.session.rejectfile import read_reject, save
+    from diagnose.session.amend import put_readings
+    from diagnose.session.rejectfile import read_reject
     from diagnose.sheets.into import found_on, outcome_in_words, take_down
 
     if not read.taken:
@@ -158,17 +155,16 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
     if not sure:
         raise Fault("Nothing was written, as nobody confirmed it. If all is right, add --yes.")
     read_reject(into, session, begun=True)
-    commented = _COMMENT.search(into.read_text(encoding="utf-8"))
     outcome = take_down(session, found_on(read), over=options["over"])
     if outcome.added:
-        save(session, into)
+        put_readings(into, outcome.added, lambda *read: session.measurement_named(*read).sure)
     if not options["as_json"]:
         for line in outcome_in_words(session, outcome):
             click.echo(line)
         if outcome.kept:
             click.echo("To put the sheet's readings over them, add --replace.")
         if outcome.added:
-            click.echo(f"Written: {into}{', without its comments' if commented else ''}")
+            click.echo(f"Written: {into}")
     return outcome
 
 
@@ -189,4 +185,4 @@ def _print_json(read: Sheet, outcome: Outcome | None) -> None:
             {"id": new.id, "reject": _readings(old), "sheet": _readings(new)}
             for old, new in outcome.kept
         ]
-    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+    print_json(data)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
@@ -13,14 +12,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.basics.errors import Fault, Problem
-from diagnose.commands.options import json_option, knowledge_option
+from diagnose.basics.layout import WIDTH
+from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
     from diagnose.rulebase.book import Book, Scope
     from diagnose.session.windows.beside import Beside, Own
     from diagnose.session.windows.file import ShopFile
 
-WIDTH = 78
 SAME = "much the same"
 """Said of a window that differs by no more than a repeated test does."""
 
@@ -53,7 +52,7 @@ def check(ctx: click.Context, as_json: bool, knowledge: Path | None) -> None:
         faults = fault.problems
     if as_json:
         data = _as_data(book, path, said, faults)
-        click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+        print_json(data)
     else:
         for line in _as_lines(book, path, said, faults):
             click.echo(line)

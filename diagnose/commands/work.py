@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from dataclasses import asdict
 from textwrap import wrap
@@ -11,11 +10,10 @@ from typing import Any
 import click
 
 from diagnose.basics.errors import Fault
-from diagnose.basics.layout import Section
-from diagnose.commands.options import json_option
+from diagnose.basics.layout import WIDTH, Section
+from diagnose.commands.options import json_option, print_json
 from diagnose.shop.calculation import Calculation, Value
 
-WIDTH = 78
 TIED = "\N{NO-BREAK SPACE}"
 """Holds a name and its unit together on one line."""
 
@@ -48,7 +46,7 @@ def work(words: tuple[str, ...], as_json: bool) -> None:
         _ask_for_missing(calculation, given)
     worked = work_it(calculation, given)
     if as_json:
-        click.echo(json.dumps(asdict(worked), ensure_ascii=False, indent=1))
+        print_json(asdict(worked))
     else:
         _print(working(calculation, given, worked))
 
@@ -81,7 +79,7 @@ def _say(text: str, left: str) -> None:
 def _print_all(chosen: dict[str, list[Calculation]], as_json: bool) -> None:
     if as_json:
         told = [_as_data(matter, each) for matter, sums in chosen.items() for each in sums]
-        click.echo(json.dumps(told, ensure_ascii=False, indent=1))
+        print_json(told)
         return
     from diagnose.shop.workings import in_unit, inputs_in_words
 

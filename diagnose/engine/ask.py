@@ -21,6 +21,8 @@ from diagnose.engine.model import Model
 from diagnose.engine.outlook import Outlook
 from diagnose.engine.posterior import Evidence, posterior
 
+LOG_2 = float(np.log(2.0))
+
 
 def information(joint: Floats, starts: Sequence[int]) -> Floats:
     """Return the mutual information in bits for each of several tables stacked on one another.
@@ -39,21 +41,17 @@ def information(joint: Floats, starts: Sequence[int]) -> Floats:
 
 def _entropy_terms(p: Floats) -> Floats:
     """Return -p log2 p, and 0 where p is 0."""
-    return np.asarray(-p * np.log2(np.where(p > 0.0, p, 1.0)))
+    terms = np.maximum(p, np.finfo(np.float64).tiny)
+    np.log(terms, out=terms)
+    terms *= p
+    terms /= -LOG_2
+    return np.asarray(terms)
 
 
 def look_tables(model: Model, probabilities: Floats, looks: Sequence[int]) -> list[Floats]:
     """Return P(answer, root condition) for each of ``looks``: (answers, roots)."""
-    if not looks:
-        return []
-    table = model.answer_table
-    joint = np.array(
-        [
-            block @ probabilities[accounts]
-            for block, accounts in zip(table.blocks, table.accounts, strict=True)
-        ]
-    ).T
-    return [joint[slice(*table.span[look])] for look in looks]
+    of_account, roots = model.root_of_account, len(model.root_number)
+    return [model.looks[look].shares(probabilities, of_account, roots) for look in looks]
 
 
 def finding_tables(
@@ -64,15 +62,19 @@ def finding_tables(
     ``outcomes``: finding -> weights (outcomes, 4) over its basis, one row for each thing it may
     show; the rows of one finding add up to (1, 0, 0, 0).
     """
-    cells, places = model.cells, model.forest.places
+    cells, places, roots = model.cells, model.forest.places, len(model.root_number)
     mass = np.bincount(cells.of_account, probabilities, len(cells.pattern))
     tables: dict[int, Floats] = {}
-    for root, expected in Outlook(model, evidence).by_tree(outcomes).items():
+    for tree, expected in Outlook(model, evidence).by_tree(outcomes).items():
+        cell = places[tree].pattern_of.take(cells.pattern) * roots + cells.root
+        weight: Floats = np.bincount(cell, mass, places[tree].rows * roots).astype(np.float64)
         chances = np.concatenate([outcomes[i] @ basis for i, basis in expected.items()])
-        shares = chances.take(places[root].pattern_of[cells.pattern], axis=1) * mass
-        joint = np.maximum(np.add.reduceat(shares, cells.starts, axis=1), 0.0)
-        ends = np.cumsum([len(outcomes[i]) for i in expected])
-        tables |= zip(expected, np.split(joint, ends[:-1]), strict=True)
+        joint = chances @ weight.reshape(-1, roots)
+        np.maximum(joint, 0.0, out=joint)
+        end = 0
+        for finding in expected:
+            begin, end = end, end + len(outcomes[finding])
+            tables[finding] = joint[begin:end]
     return [tables[i] for i in outcomes]
 
 

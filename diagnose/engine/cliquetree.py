@@ -107,13 +107,43 @@ def lay_out(
     for factor in factors:
         if factor.switch >= 0:
             switches[min(home[v] for v in factor.scope)].add(factor.switch)
+    rows, firsts = [], []
+    for k, clique in enumerate(cliques):
+        if clique.parent >= 0:
+            switches[clique.parent] |= switches[k]
+        below = np.packbits(patterns[:, sorted(switches[k])], axis=1)
+        _, first, row = np.unique(below, axis=0, return_index=True, return_inverse=True)
+        rows.append(row.reshape(-1).astype(np.intp))
+        firsts.append(first.astype(np.intp))
+    return placed(cliques, home, rows, firsts)
+
+
+def placed(
+    cliques: Sequence[Clique],
+    home: Sequence[int],
+    rows: Sequence[Ints] | Ints,
+    firsts: Sequence[Ints],
+) -> Forest:
+    """Return the forest; ``rows``: of each pattern, ``firsts``: a pattern of each row, by clique.
+
+    Children come before their parents, here as everywhere.
+    """
     children: list[list[int]] = [[] for _ in cliques]
     places: list[Stand] = []
     for k, clique in enumerate(cliques):
         if clique.parent >= 0:
             children[clique.parent].append(k)
-            switches[clique.parent] |= switches[k]
-        places.append(_place(clique, children[k], places, patterns[:, sorted(switches[k])]))
+        kept = [places[j].clique.variables[: places[j].clique.separator] for j in children[k]]
+        places.append(
+            Stand(
+                clique,
+                rows[k],
+                firsts[k],
+                tuple(children[k]),
+                tuple(places[j].pattern_of[firsts[k]] for j in children[k]),
+                tuple(axes_of(clique, some) for some in kept),
+            )
+        )
     root = list(range(len(cliques)))
     for k in reversed(range(len(cliques))):
         if cliques[k].parent >= 0:
@@ -122,23 +152,6 @@ def lay_out(
         place.pattern_of[places[root[k]].representative] for k, place in enumerate(places)
     )
     return Forest(tuple(places), tuple(home), tuple(root), tuple(row_of_root))
-
-
-def _place(
-    clique: Clique, children: Sequence[int], places: Sequence[Stand], below: NDArray[np.bool_]
-) -> Stand:
-    _, first, inverse = np.unique(
-        np.packbits(below, axis=1), axis=0, return_index=True, return_inverse=True
-    )
-    kept = [places[j].clique.variables[: places[j].clique.separator] for j in children]
-    return Stand(
-        clique,
-        inverse.reshape(-1).astype(np.intp),
-        first.astype(np.intp),
-        tuple(children),
-        tuple(places[j].pattern_of[first] for j in children),
-        tuple(axes_of(clique, some) for some in kept),
-    )
 
 
 def spread(factor: Factor, place: Stand, patterns: NDArray[np.bool_]) -> Floats:
@@ -154,30 +167,40 @@ def spread(factor: Factor, place: Stand, patterns: NDArray[np.bool_]) -> Floats:
     return np.asarray(table.reshape(*table.shape[:lead], *axes, -1))
 
 
+def alone(forest: Forest, factors: Sequence[Factor], patterns: NDArray[np.bool_]) -> list[Floats]:
+    """Return the product of the factors at home in each clique, with its axes and rows."""
+    products: list[Floats] = [
+        np.ones((*[2] * len(place.clique.variables), place.rows)) for place in forest.places
+    ]
+    for factor in factors:
+        k = forest.clique_holding(factor.scope)
+        products[k] = products[k] * spread(factor, forest.places[k], patterns)
+    return products
+
+
 class Tables:
     """The numbers of a forest at rest, and what becomes of them when findings are laid on.
 
     ``climb`` returns new messages and leaves these as they are. A message is what a subtree says
     of its separator: (..., joint states of the separator, rows). What a clique holds at rest is
     kept once with all its children and once without each of them.
+
+    ``alone``: of each clique the product of its own factors (``alone``, below). ``messages``: those
+    at rest, where they were kept.
     """
 
     def __init__(
-        self, forest: Forest, factors: Sequence[Factor], patterns: NDArray[np.bool_]
+        self, forest: Forest, alone: Sequence[Floats], messages: Sequence[Floats] | None = None
     ) -> None:
         self.forest = forest
-        self.alone: list[Floats] = []
-        for place in forest.places:
-            self.alone.append(np.ones((*[2] * len(place.clique.variables), place.rows)))
-        for factor in factors:
-            k = forest.clique_holding(factor.scope)
-            self.alone[k] = self.alone[k] * spread(factor, forest.places[k], patterns)
+        self.alone = list(alone)
         self._resting: dict[tuple[int, int], Floats] = {}
         self.messages: list[Floats] = []
         self.silent: list[bool] = []
         for k in range(len(forest.places)):
-            self.messages.append(self.summed(k, self.gathered(k, {})))
-            self.silent.append(bool(np.all(np.abs(self.messages[k] - 1.0) < 1e-15)))
+            message = self.summed(k, self.gathered(k, {})) if messages is None else messages[k]
+            self.messages.append(message)
+            self.silent.append(bool(np.abs(message - 1.0).max() < 1e-15))
 
     def gathered(self, k: int, changed: Mapping[int, Floats], without: int = -1) -> Floats:
         """Return the numbers of clique ``k`` times the messages of its children.

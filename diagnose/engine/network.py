@@ -21,11 +21,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from diagnose.engine.cliquetree import Factor, Floats, Ints
+from diagnose.engine.ragged import Arrays, Padded, cut, end_to_end, joined, narrow, padded, tuples
 
 WIDEST_TABLE = 4
 """Conditions that one factor may hold before a hidden variable splits it."""
@@ -76,7 +78,7 @@ class Network:
     conditions: int
     links: tuple[Link, ...]
     findings: tuple[Finding, ...]
-    sets: tuple[tuple[int, ...], ...]
+    sets: Sequence[tuple[int, ...]]
     root: Ints
     defect: Ints
 
@@ -108,6 +110,60 @@ class Network:
         for bits in self.ancestors():
             seen |= bits
         return [c for c in range(self.conditions) if seen >> c & 1]
+
+
+NETWORK_LIKE = {
+    "leak": "f conditions", "link strengths": "f inner", "link children": "i inner",
+    "link parents": "i *", "link sizes": "i inner", "low": "i *", "low sizes": "i findings",
+    "high": "i *", "high sizes": "i findings", "low figures": "f *", "high figures": "f *",
+    "sets": "i all widest", "root": "i all", "defect": "i all",
+}  # fmt: skip
+"""The arrays of a network and its figures: kind of number and what each axis counts."""
+
+
+def network_arrays(network: Network, figures: Figures) -> dict[str, NDArray[Any]]:
+    """Return a network with one set of figures as plain arrays."""
+    parents, sizes = joined(link.parents for link in network.links)
+    low, low_sizes = joined(finding.low for finding in network.findings)
+    high, high_sizes = joined(finding.high for finding in network.findings)
+    return {
+        "leak": figures.leak,
+        "link strengths": figures.strength,
+        "link children": np.array([link.child for link in network.links], np.int32),
+        "link parents": parents,
+        "link sizes": sizes,
+        "low": low,
+        "low sizes": low_sizes,
+        "high": high,
+        "high sizes": high_sizes,
+        "low figures": end_to_end(figures.low),
+        "high figures": end_to_end(figures.high),
+        "sets": narrow(padded(network.sets)),
+        "root": narrow(network.root),
+        "defect": narrow(network.defect),
+    }
+
+
+def network_from(arrays: Arrays) -> tuple[Network, Figures]:
+    """Return the network and the figures that plain arrays hold."""
+    parents = tuples(arrays["link parents"], arrays["link sizes"])
+    low = tuples(arrays["low"], arrays["low sizes"])
+    high = tuples(arrays["high"], arrays["high sizes"])
+    network = Network(
+        len(arrays["leak"]),
+        tuple(map(Link, parents, arrays["link children"].tolist())),
+        tuple(map(Finding, low, high)),
+        Padded(arrays["sets"]),
+        arrays["root"].astype(np.intp),
+        arrays["defect"].astype(np.intp),
+    )
+    figures = Figures(
+        arrays["leak"],
+        arrays["link strengths"],
+        tuple(cut(arrays["low figures"], [(len(side),) for side in low])),
+        tuple(cut(arrays["high figures"], [(len(side),) for side in high])),
+    )
+    return network, figures
 
 
 @dataclass(frozen=True, slots=True)

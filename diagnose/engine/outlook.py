@@ -25,7 +25,7 @@ class Outlook:
     def expected(self, findings: Iterable[int]) -> Floats:
         """Return E[basis | pattern, evidence]: (findings, 4, patterns)."""
         asked = list(findings)
-        expected: Floats = np.zeros((len(asked), 4, len(self.model.patterns)))
+        expected: Floats = np.zeros((len(asked), 4, self.model.patterns))
         place = {finding: k for k, finding in enumerate(asked)}
         for root, rows in self.by_tree(asked).items():
             pattern_of = self.model.forest.places[root].pattern_of
@@ -41,14 +41,11 @@ class Outlook:
         """
         model = self.model
         trees: dict[int, dict[int, Floats]] = {}
-        last, joint = -1, np.zeros(0)
         for finding in sorted(findings, key=lambda i: model.seats[i].clique):
             seat = model.seats[finding]
             rows = trees.setdefault(model.forest.root[seat.clique], {})
             if not model.ancestors[finding] & self.touched:
                 rows[finding] = model.expected_at_rest(finding)
                 continue
-            if seat.clique != last:
-                last, joint = seat.clique, self.seen.joint(seat.clique)
-            rows[finding] = seat.expected(joint)
+            rows[finding] = seat.expected(self.seen.joint(seat.clique, seat.held))
         return trees

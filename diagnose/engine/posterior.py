@@ -59,7 +59,7 @@ def _log_findings(model: Model, findings: Mapping[int, Weights]) -> Floats:
         chances = {k: climbed[k][..., 0, :] for k in climbed if k in roots}
     else:
         chances = _chances_by_tree(model, findings)
-    total = np.zeros(len(model.patterns))
+    total = np.zeros(model.patterns)
     with np.errstate(divide="ignore"):
         for root, chance in chances.items():
             logs = np.log(np.maximum(chance, 0.0))
@@ -110,23 +110,15 @@ def groups(ancestors: Sequence[int], findings: Sequence[int]) -> list[list[int]]
 def log_looks(model: Model, evidence: Evidence) -> Floats:
     """Return log P(look answers | account)."""
     total = np.zeros(len(model.log_prior))
-    for look in sorted(evidence.looks):
-        rows = model.looks[look]
-        answers = evidence.looks[look]
-        if len(answers) == 1:
-            total += rows[answers[0]]
-        else:
-            total += np.logaddexp.reduce(rows[list(answers)], axis=0)
-    for look in sorted(evidence.graded):
-        total += log_graded(model, look, evidence.graded[look])
-    return total
-
-
-def log_graded(model: Model, look: int, likelihood: tuple[float, ...]) -> Floats:
-    """Return log P(what was heard of a look | account), from its likelihood under each answer."""
-    mixed = np.asarray(likelihood) @ np.exp(model.looks[look])
     with np.errstate(divide="ignore"):
-        return np.asarray(np.log(mixed))
+        for look in sorted(evidence.looks):
+            table = model.looks[look]
+            told = np.zeros(table.answers)
+            told[list(evidence.looks[look])] = 1.0
+            total += table.log_likelihood_of(told)
+        for look in sorted(evidence.graded):
+            total += model.looks[look].log_likelihood_of(evidence.graded[look])
+    return total
 
 
 def likelihood_of(said: Mapping[int, float], rates: Floats) -> tuple[float, ...]:
@@ -177,7 +169,7 @@ def posterior(model: Model, evidence: Evidence) -> Floats:
 
 def look_rates(model: Model, look: int) -> Floats:
     """Return how often each answer of a look is given where nothing was found."""
-    return np.asarray(np.exp(model.looks[look]) @ np.exp(model.log_prior))
+    return model.rates[look]
 
 
 def finding_rate(model: Model, finding: int, weights: Sequence[float]) -> float:
@@ -185,7 +177,7 @@ def finding_rate(model: Model, finding: int, weights: Sequence[float]) -> float:
     seat = model.seats[finding]
     chances = np.asarray(weights) @ model.expected_at_rest(finding)
     pattern = model.forest.places[model.forest.root[seat.clique]].pattern_of
-    return float(chances[pattern[model.pattern_of_account]] @ np.exp(model.log_prior))
+    return float(chances[pattern[model.pattern_of_account]] @ model.prior)
 
 
 def by_root(model: Model, probabilities: Floats) -> Floats:

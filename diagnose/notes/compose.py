@@ -11,7 +11,6 @@ from diagnose.notes.proof import outcomes_for, step_of
 from diagnose.notes.suspects import (
     actions_for,
     cautions,
-    path_of,
     proof_for,
     source_keys,
     suspect,
@@ -48,7 +47,7 @@ def compose(session: Session) -> Note:
     proofs = [proof_for(session, cause.id, can_ask) for cause in chosen]
     suspects = tuple(suspect(session, *pair) for pair in zip(chosen, proofs, strict=True))
     asked = [q for q in session.ask_next(limit=3) if q.worth] if kind == OPEN else []
-    paths = [path_of(session, cause.id) for cause in chosen]
+    paths = [session.likeliest_path(cause.id) for cause in chosen]
     actions = [action for path in paths for action in actions_for(book, path, reject)[:1]]
     to_do = [proof.id for proof in proofs if proof] + [question.id for question in asked]
     keys = [key for path in paths for key in source_keys(book, path, actions)]

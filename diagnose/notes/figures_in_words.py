@@ -10,33 +10,6 @@ from diagnose.reasoning.readings import OWN, Reading, is_own
 from diagnose.rulebase.book import Window
 from diagnose.shop.calculation import figure
 
-MINUTES = (
-    (0.4, "a few seconds"),
-    (0.75, "half a minute"),
-    (1.5, "a minute"),
-    (2.5, "two minutes"),
-    (4.0, "a few minutes"),
-    (7.5, "five minutes"),
-    (12.5, "ten minutes"),
-    (22.5, "a quarter of an hour"),
-    (40.0, "half an hour"),
-    (52.5, "three quarters of an hour"),
-    (75.0, "an hour"),
-)
-
-
-def time_in_words(minutes: float) -> str:
-    """Return a length of time as people say it, rounded to what they would say.
-
-    >>> time_in_words(0.5), time_in_words(30), time_in_words(180)
-    ('half a minute', 'half an hour', 'about 3 hours')
-    """
-    for limit, words in MINUTES:
-        if minutes <= limit:
-            return words
-    hours = minutes / 60
-    return f"about {hours:.0f} hours" if hours < 10 else "a day or more"
-
 
 def bar(share: float, width: int) -> str:
     """Return a probability as a bar of ``width`` characters; anything above nought shows.

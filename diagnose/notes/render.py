@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from diagnose.basics.atomic_write import write_whole
 from diagnose.basics.errors import Fault
+from diagnose.basics.layout import WIDTH
 from diagnose.drawing.vector import svg
 from diagnose.notes.compose import compose
 from diagnose.notes.note import Note
@@ -24,8 +25,6 @@ if TYPE_CHECKING:
     from diagnose.session.session import Session
 
 FORMS = ("txt", "md", "html")
-WIDTH = 79
-"""Columns of a plain-text note: one less than a terminal of 80, so that no line runs over."""
 
 _MARKDOWN = re.compile(r"[\\`*_\[\]<>#|~$@]|&(?=[#\w])|:(?=//)|(?<=\bwww)\.", re.IGNORECASE)
 _NO_BREAK = "\u00a0"

@@ -22,8 +22,11 @@ MOST_CAUSES = 6
 BAR = 20
 
 
-def as_data(session: Session, reading: FileRead) -> dict[str, Any]:
-    """Return everything that was worked out, with probabilities unrounded."""
+def as_data(session: Session, reading: FileRead, accounts: int) -> dict[str, Any]:
+    """Return everything that was worked out, with probabilities unrounded.
+
+    ``accounts``: how many causal paths, the likeliest first.
+    """
     from diagnose.notes.compose import compose
 
     note = asdict(compose(session))
@@ -33,7 +36,7 @@ def as_data(session: Session, reading: FileRead) -> dict[str, Any]:
         "defects": [asdict(defect) for defect in session.defects() if known],
         "accounts": [
             {"path": list(account.path), "probability": account.probability}
-            for account in session.accounts(limit=None)
+            for account in session.accounts(accounts)
             if known
         ],
         "ask_next": [

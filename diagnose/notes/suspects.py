@@ -47,7 +47,7 @@ def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
         besides=tuple(_besides(session, pushes)),
         step=None if proof is None else step_of(session.desk, proof, outcomes[proof.id]),
         correction=_correction(
-            session, actions_for(book, path_of(session, cause.id), session.reject)
+            session, actions_for(book, session.likeliest_path(cause.id), session.reject)
         ),
     )
 
@@ -56,12 +56,6 @@ def proof_for(session: Session, cause: str, prospects: Sequence[Prospect]) -> Pr
     """Return the open check or measurement that would best prove a cause; None without one."""
     column = session.desk.roots.index(cause)
     return best_proof(prospects, outcomes_for(session.book, cause), column)
-
-
-def path_of(session: Session, cause: str) -> tuple[str, ...]:
-    """Return the most probable account of a cause, the fault included; () where there is none."""
-    accounts = session.accounts(limit=None)
-    return next((account.path for account in accounts if account.path[0] == cause), ())
 
 
 def _proved_by(session: Session, cause: str, pushes: Iterable[Push]) -> Iterator[str]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from diagnose.basics.duration import about
 from diagnose.basics.layout import Line, Section
-from diagnose.notes.figures_in_words import bar, time_in_words
+from diagnose.notes.figures_in_words import bar
 from diagnose.notes.wording import percent, sentence, sureness
 from diagnose.reasoning.ranking import Cause, Share
 from diagnose.reasoning.reasons import Change, Push
@@ -65,7 +66,7 @@ def pushes(these: Sequence[Push]) -> tuple[Line, ...]:
 def changes(these: Sequence[Change]) -> Iterator[Line]:
     """Yield the findings that would put another cause first, numbered."""
     for number, change in enumerate(these, 1):
-        text = f"{change.text}: then {change.leads_to}. Takes {time_in_words(change.minutes)}."
+        text = f"{change.text}: then {change.leads_to}. Takes {about(change.minutes)}."
         yield Line(text, f"{number}  ")
 
 

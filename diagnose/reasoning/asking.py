@@ -104,9 +104,13 @@ def _makes_sense(book: Book, name: str, known: Mapping[str, frozenset[str]]) -> 
     )
 
 
-def prospects(desk: Desk, reject: Reject, evidence: Evidence, always: str = "") -> list[Prospect]:
-    """Return what every open question may show, the most telling a minute first."""
-    probabilities = posterior(desk.model, evidence)
+def prospects(
+    desk: Desk, reject: Reject, evidence: Evidence, probabilities: Floats, always: str = ""
+) -> list[Prospect]:
+    """Return what every open question may show, the most telling a minute first.
+
+    ``probabilities``: of every account, given the evidence. ``always``: see ``open_looks``.
+    """
     looks = open_looks(desk, reject, always)
     likely = likely_heard(reject)
     done = {found.id for found in reject.findings if found.id not in likely}

@@ -9,27 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagnose.engine.cliquetree import Floats, Ints
+from diagnose.engine.looktable import LookTable
 from diagnose.rulebase.book import Answer, Band, Book, Condition, Defect, Figure
 
 Tables = dict[int, dict[str, Figure]]
 """Number of an entry -> the table that it has for one look."""
-
-
-@dataclass(frozen=True, slots=True)
-class LookTable:
-    """One look's likelihoods before they are spread over the accounts.
-
-    ``rows``: (tables, answers), the neutral one first. ``of_account``: which of them each
-    account follows, "none of these" the neutral one.
-    """
-
-    rows: Floats
-    of_account: Ints
-
-    @property
-    def log_likelihood(self) -> Floats:
-        """Log P(answer | account): (answers, accounts)."""
-        return np.asarray(np.log(self.rows).T[:, self.of_account])
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +31,9 @@ def look_tables(
     defects: Mapping[str, int],
     paths: Paths,
 ) -> list[LookTable]:
-    """Return a table for every look and every reading with bands, in their order.
+    """Return a table for every look and every reading with bands; the first row is the neutral one.
 
+    "None of these" follows the neutral one.
     ``conditions`` and ``defects``: id -> its number in ``paths``. Of the tables on a path the one
     that says most holds; of those that say the same, the one nearest to the root.
     """

@@ -13,8 +13,9 @@ from diagnose.basics.quantity import unit_named, unit_shown
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.explain import Pull
 from diagnose.engine.explain import pushes as engine_pushes
-from diagnose.engine.posterior import Evidence, by_root, posterior
+from diagnose.engine.posterior import Evidence, by_root
 from diagnose.engine.stability import (
+    Kept,
     first_roots,
     shaken,
     shaken_figures,
@@ -23,8 +24,9 @@ from diagnose.engine.stability import (
 )
 from diagnose.reasoning.asking import Prospect, cause_name, prospects
 from diagnose.reasoning.evidence import evidence_of, excluding
+from diagnose.reasoning.ranking import likeliest
 from diagnose.reasoning.readings import CLEARLY, Reading, reading_of, readings_of
-from diagnose.reasoning.setup import CALLED, Desk, account_log_priors
+from diagnose.reasoning.setup import CALLED, RUNS, SEED, Desk, account_log_priors
 from diagnose.reasoning.sighted import shown_by
 from diagnose.reject.found import CALLED as NAMED
 from diagnose.reject.found import (
@@ -54,10 +56,8 @@ CLEAR_FAULT = 0.5
 """Before one fault is as likely as all others, no reading can be said to explain little of it."""
 EXPLAINED = 0.1
 """A reading out of its window explains something from this share of the responsibility."""
-RUNS = 32
 _NUMBERS = re.compile(r"[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
 _BEFORE_AGE = re.compile(r"\([^()]*\bold\)\s*$", re.IGNORECASE)
-SEED = 20_26
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,10 +188,14 @@ def entry_title(desk: Desk, entry: str) -> str:
 class Reasons:
     """Everything that explains one reject under one body of evidence; worked out when asked."""
 
-    def __init__(self, desk: Desk, reject: Reject, evidence: Evidence) -> None:
+    def __init__(
+        self, desk: Desk, reject: Reject, evidence: Evidence, probabilities: Floats
+    ) -> None:
+        """``probabilities``: of every account, given the evidence."""
         self.desk = desk
         self.reject = reject
         self.evidence = evidence
+        self.probabilities = probabilities
 
     @cached_property
     def _telling(self) -> list[Found]:
@@ -211,8 +215,9 @@ class Reasons:
         rests = (evidence_of(self.desk, self.reject.without(f.id)) for f in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
+    @cached_property
     def _surprises(self) -> list[Pull]:
-        """Return what each of them does, given what it implies: that its question makes sense."""
+        """What each of them does, given what it implies: that its question makes sense."""
         rests = (self._without(found) for found in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
@@ -308,7 +313,7 @@ class Reasons:
         ]
         odd = [
             (push.expected, found_text(self.desk, found))
-            for found, push in zip(self._telling, self._surprises(), strict=True)
+            for found, push in zip(self._telling, self._surprises, strict=True)
             if found.kind != MEASUREMENT
             and not found.chances
             and push.expected < ODD
@@ -323,52 +328,57 @@ class Reasons:
 
     def unexplained(self) -> list[str]:
         """Return the readings out of their window that explain nothing here."""
-        probabilities = posterior(self.desk.model, self.evidence)
         told: list[str] = []
-        if self._likeliest_fault(probabilities) < CLEAR_FAULT:
+        if self._of_defects.max(initial=0.0) < CLEAR_FAULT:
             return told
         for reading in readings_of(self.desk, self.reject):
             if max(reading.chances[0], reading.chances[2]) < CLEARLY:
                 continue
-            if self._explains(probabilities, reading) < EXPLAINED:
+            if self._explains(reading) < EXPLAINED:
                 told.append(
                     f"{reading_text(reading)} is {reading.words} but explains little of "
                     "this reject. Put it right, but do not stop looking."
                 )
         return told
 
-    def _likeliest_fault(self, probabilities: Floats) -> float:
-        """Return the probability of the fault that is likeliest."""
-        shares: dict[str, float] = {}
-        for p, account in zip(probabilities, self.desk.accounts, strict=False):
-            shares[account.defect] = shares.get(account.defect, 0.0) + float(p)
-        return max(shares.values(), default=0.0)
+    @cached_property
+    def _of_defects(self) -> Floats:
+        """The probability of every defect, in the order of the book."""
+        count = len(self.desk.book.defects)
+        of_account = self.desk.model.network.defect[:-1]
+        return np.asarray(
+            np.bincount(of_account, self.probabilities[:-1], minlength=count), np.float64
+        )
 
-    def _explains(self, probabilities: Floats, reading: Reading) -> float:
+    def _explains(self, reading: Reading) -> float:
         """Return how much of the responsibility goes with what a reading speaks for."""
         entry = self.desk.book.measurements[reading.id]
         if reading.id in self.desk.looks:
+            number = {name: place for place, name in enumerate(self.desk.book.defects)}
             shown = shown_by(self.desk, reading.id, reading.values)
-            accounts = zip(probabilities, self.desk.accounts, strict=False)
-            return float(sum(p for p, account in accounts if account.defect in shown))
+            return float(sum(self._of_defects[number[name]] for name in shown))
         side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
-        return self._responsible(probabilities, set(side))
+        return self._responsible(set(side))
 
-    def _responsible(self, probabilities: Floats, conditions: set[str]) -> float:
-        accounts = self.desk.accounts
-        return float(
-            sum(p for p, a in zip(probabilities, accounts, strict=False) if conditions & {*a.path})
-        )
+    def _responsible(self, conditions: set[str]) -> float:
+        """Return the probability that the responsible account runs through one of these."""
+        numbers = [number for name, number in self.desk.conditions.items() if name in conditions]
+        runs_through = np.isin(self.desk.accounts.paths, numbers).any(axis=1)
+        return float(self.probabilities[:-1][runs_through].sum())
 
     @cached_property
     def prospects(self) -> list[Prospect]:
         """What every open question may show, the most telling a minute first."""
-        return prospects(self.desk, self.reject, self.evidence)
+        return prospects(self.desk, self.reject, self.evidence, self.probabilities)
+
+    @cached_property
+    def _first(self) -> int:
+        """The place of the likeliest root condition."""
+        return int(by_root(self.desk.model, self.probabilities).argmax())
 
     def would_change(self, limit: int = 3) -> list[Change]:
         """Return the cheapest findings that would put another cause first."""
-        roots = by_root(self.desk.model, posterior(self.desk.model, self.evidence))
-        first = int(roots.argmax())
+        first = self._first
         found = []
         for prospect in self.prospects:
             for answer, row in zip(prospect.answers, prospect.joint, strict=True):
@@ -393,24 +403,20 @@ class Reasons:
 
     def mechanism(self, cause: str) -> list[str]:
         """Return, step by step, how a cause brings the fault about by its likeliest account."""
-        probabilities = posterior(self.desk.model, self.evidence)[:-1]
-        mine = [r for r, account in enumerate(self.desk.accounts) if account.root == cause]
-        if not mine:
-            return []
-        best = self.desk.accounts[max(mine, key=lambda r: probabilities[r])]
-        return [link.because for link in best.links]
+        best = likeliest(self.desk, self.probabilities, cause)
+        return [] if best is None else [link.because for link in best.links]
 
     @cached_property
     def stability(self) -> Stability:
         """Shake every figure of the book and see how often the first cause stays first."""
         desk, model = self.desk, self.desk.model
-        draw = np.random.default_rng(SEED)
-        figures = shaken_figures(model.figures, RUNS, draw)
+        draw = Kept(SEED, desk.draws)
+        figures = shaken_figures(model.figures, RUNS, draw, sorted(self.evidence.findings))
         ends = shaken(desk.strengths[len(model.network.links) :], RUNS, draw)
         strengths = np.concatenate([figures.strength, ends], axis=-1)
         none = desk.book.scale.none_of_these
         joint = account_log_priors(
-            model.network, figures.leak, strengths, desk.account_links, desk.log_besides, none
+            model.network, figures.leak, strengths, desk.accounts.links, desk.log_besides, none
         )
         joint = joint + shaken_findings(model.network, figures, self.evidence)
         likelihoods: dict[int, Sequence[float]] = {
@@ -419,13 +425,11 @@ class Reasons:
         }
         likelihoods |= self.evidence.graded
         tables = [
-            (desk.look_tables[look].rows, desk.look_tables[look].of_account, likelihood)
-            for look, likelihood in sorted(likelihoods.items())
+            (model.looks[look], likelihood) for look, likelihood in sorted(likelihoods.items())
         ]
         joint = joint + shaken_looks(tables, RUNS, draw)
         first = first_roots(joint, model.root_of_account)
-        before = int(by_root(model, posterior(model, self.evidence)).argmax())
-        kept = first == before
+        kept = first == self._first
         runner_up = ""
         if not kept.all():
             runner_up = cause_name(desk, desk.roots[int(np.bincount(first[~kept]).argmax())])

@@ -7,29 +7,31 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
 
+from diagnose.basics.arrayfile import Array, check_shapes
 from diagnose.engine.cliquetree import Floats, Ints
 from diagnose.engine.findings import check_outcomes, reading_outcomes
+from diagnose.engine.frame import FRAME_LIKE, frame_from
+from diagnose.engine.looktable import LOOKS_LIKE, looks_from
 from diagnose.engine.model import Model
-from diagnose.engine.needs import chance_of_needs
-from diagnose.engine.network import Figures, Finding, Link, Network
-from diagnose.reasoning.likelihoods import LookTable, Paths, called_table, look_tables
-from diagnose.rulebase.book import (
-    Book,
-    Check,
-    Measurement,
-    Window,
-)
-from diagnose.rulebase.graph import Account, accounts, live_links
+from diagnose.engine.network import NETWORK_LIKE, Network, network_from
+from diagnose.engine.ragged import Arrays
+from diagnose.reasoning.accounts import Accounts
+from diagnose.rulebase.book import Book, Measurement, Window
 from diagnose.rulebase.job import Job, whole_process
 
 CALLED = "called"
 NONE = "none-of-these"
-Keep = Callable[[str, Callable[[], Any], Any], Any]
-"""Something that keeps what was worked out under a name: see ``rulebase.cache.cached``."""
+SEED, RUNS = 20_26, 32
+"""Of the draws by which every figure is shaken, and how often (``Reasons.stability``)."""
+FOR_LOOKS = 1500
+"""Draws a run that are kept for the tables of the looks answered; there are more where needed."""
+Keep = Callable[[str, Callable[[], dict[str, Array]], Callable[[Arrays], Any]], Any]
+"""Something that keeps arrays under a name: see ``rulebase.cache.cached_arrays``."""
 
 
 def section_limits(book: Book) -> list[float]:
@@ -45,15 +47,15 @@ def section_limits(book: Book) -> list[float]:
     return sorted({float(end) for end in ends if end is not None})
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Desk:
     """A rule base with its engine model, and the numbers of everything in it.
 
-    ``accounts``: all but the last, "none of these". ``account_links``: (accounts, longest path)
-    indices into ``strengths``, -1 beyond the end. ``log_besides``: (accounts) what else weighs an
-    account, in logarithms: P(what it needs) and how often its defect is scrapped. ``answers``: for
-    each look its answer ids. Readings taken on the casting stand among the looks, their bands among
-    the answers.
+    ``accounts``: all but the last, "none of these". ``strengths``: of every live link, those to
+    conditions first; ``accounts.links`` are indices into it. ``log_besides``: (accounts) what else
+    weighs an account, in logarithms: P(what it needs) and how often its defect is scrapped.
+    ``answers``: for each look its answer ids. ``draws``: the first by which figures are shaken.
+    Readings taken on the casting stand among the looks, their bands among the answers.
     """
 
     book: Book
@@ -62,14 +64,13 @@ class Desk:
     looks: dict[str, int]
     answers: tuple[tuple[str, ...], ...]
     findings: dict[str, int]
-    accounts: tuple[Account, ...]
+    accounts: Accounts
     strengths: Floats
-    account_links: Ints
     log_besides: Floats
-    look_tables: tuple[LookTable, ...]
     model: Model
+    draws: Floats
 
-    @property
+    @cached_property
     def roots(self) -> list[str]:
         """Root conditions in the order of ``model.root_number``; "none of these" comes first."""
         names = list(self.conditions)
@@ -125,47 +126,69 @@ def _finer(window: Window, process: str) -> bool:
 
 
 def set_up(book: Book, job: Job, keep: Keep | None = None) -> Desk:
-    """Make the desk for a job. ``keep`` lets slow parts be found again at the next start."""
-    keep = keep or (lambda _name, build, _like: build())
-    conditions = {
-        name: number
-        for number, name in enumerate(
-            name for name, entry in book.conditions.items() if job.holds_for(entry.scope)
-        )
-    }
-    paths = tuple(accounts(book, job))
-    builder = _Builder(book, job, conditions, paths)
-    network, figures = builder.network(), builder.figures()
-    kept = keep(
-        f"desk-{job.metal}-{job.process}-{job.section}",
-        lambda: _slow_parts(network, figures, builder),
-        {"order": [0], "log needs": [0.0]},
-    )
-    log_besides = np.array([*kept["log needs"], 0.0])
-    log_besides[:-1] += np.log([book.figure(book.defects[a.defect].scrapped) for a in paths])
-    strengths, account_links = builder.strengths(), builder.account_links()
-    log_prior = account_log_priors(
-        network, figures.leak, strengths, account_links, log_besides, book.scale.none_of_these
-    )
-    tables = builder.look_tables()
+    """Make the desk for a job. ``keep`` lets its arrays be found again at the next start."""
+    name = f"desk-{job.metal}-{job.process}-{job.section}"
+
+    def build() -> dict[str, Array]:
+        from diagnose.reasoning.layout import desk_arrays
+
+        return desk_arrays(book, job)
+
+    def make(arrays: Arrays) -> Desk:
+        return desk_from(book, job, arrays)
+
+    return make(build()) if keep is None else keep(name, build, make)
+
+
+DESK_LIKE = {
+    **NETWORK_LIKE, **FRAME_LIKE, **LOOKS_LIKE,
+    "finders": "i findings", "at rest": "f *", "log besides": "f all", "log prior": "f all",
+    "draws": "f *", "strengths": "f *",
+    "paths": "i accounts longest", "account links": "i accounts longest",
+}  # fmt: skip
+
+
+def desk_from(book: Book, job: Job, arrays: Arrays) -> Desk:
+    """Return the desk that arrays hold. Raises ValueError or LookupError where they hold none."""
+    check_shapes(arrays, DESK_LIKE)
+    names = Names(book, job)
+    asked = [*book.checks, *book.measurements]
+    findings = {asked[place]: number for number, place in enumerate(arrays["finders"].tolist())}
+    network, figures = network_from(arrays)
+    if network.conditions != len(names.conditions) or len(arrays["looks"]) != len(names.looks):
+        raise ValueError("kept for another book")
     model = Model(
         network,
         figures,
-        log_prior,
-        [table.log_likelihood for table in tables],
-        kept["order"],
+        arrays["log prior"],
+        looks_from(arrays, [len(answers) for answers in names.answers]),
+        frame_from(arrays),
+        arrays["at rest"],
     )
+    paths, links = (arrays[name].astype(np.intp) for name in ("paths", "account links"))
+    if links.max(initial=-1) >= len(arrays["strengths"]):
+        raise ValueError("a link without its strength")
     return Desk(
-        book, job, conditions, builder.looks, builder.answers, builder.findings, paths,
-        strengths, account_links, log_besides, tables, model,
+        book, job, names.conditions, names.looks, names.answers, findings,
+        Accounts(book, job, names.conditions, paths, links),
+        arrays["strengths"], arrays["log besides"], model, arrays["draws"],
     )  # fmt: skip
 
 
-def _slow_parts(network: Network, figures: Figures, builder: _Builder) -> dict[str, list[float]]:
-    needs = [builder.needed(account) for account in builder.paths]
-    chances = chance_of_needs(network, figures, [builder.on_path(a) for a in builder.paths], needs)
-    shape = Model(network, figures, np.zeros(len(network.sets)), [])
-    return {"order": [int(v) for v in shape.order], "log needs": np.log(chances).tolist()}
+class Names:
+    """The names that a job has, in the order of their numbers."""
+
+    def __init__(self, book: Book, job: Job) -> None:
+        live = [name for name, entry in book.conditions.items() if job.holds_for(entry.scope)]
+        self.conditions = {name: number for number, name in enumerate(live)}
+        looks = [name for name, look in book.looks.items() if job.holds_for(look.scope)]
+        looks += [
+            name
+            for name, reading in book.measurements.items()
+            if reading.bands and job.holds_for(reading.scope) and window_for(reading, job)
+        ]
+        self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
+        self.answers = (*(tuple(book.answers_of(name)) for name in looks), tuple(book.defects))
 
 
 def account_log_priors(
@@ -181,128 +204,6 @@ def account_log_priors(
     weights = weights - np.logaddexp.reduce(weights, axis=-1, keepdims=True) + np.log1p(-none)
     last = np.full((*weights.shape[:-1], 1), np.log(none))
     return np.concatenate([weights, last], axis=-1)
-
-
-class _Builder:
-    """Works out the arrays of a desk, one public method each."""
-
-    def __init__(
-        self, book: Book, job: Job, conditions: dict[str, int], paths: tuple[Account, ...]
-    ) -> None:
-        self.book = book
-        self.job = job
-        self.conditions = conditions
-        self.paths = paths
-        self.defects = {name: number for number, name in enumerate(book.defects)}
-        self.links = list(live_links(book, job))
-        looks = [n for n, look in book.looks.items() if job.holds_for(look.scope)]
-        looks += [n for n, one in book.measurements.items() if one.bands and self._measured(one)]
-        self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
-        self.answers = (*(tuple(book.answers_of(name)) for name in looks), tuple(book.defects))
-        told = [(n, c) for n, c in book.checks.items() if job.holds_for(c.scope)]
-        read = [(n, m) for n, m in book.measurements.items() if job.holds_for(m.scope)]
-        finders: list[tuple[str, Check | Measurement]] = [*told, *read]
-        # What speaks only for conditions that this job cannot have says nothing here, and neither
-        # does a reading for which this job has no window.
-        self.finders = [(n, entry) for n, entry in finders if any(self._sides(entry))]
-        self.findings = {name: number for number, (name, _) in enumerate(self.finders)}
-
-    def _measured(self, reading: Measurement) -> bool:
-        """Tell whether a reading can be held against something in this job."""
-        return self.job.holds_for(reading.scope) and window_for(reading, self.job) is not None
-
-    def network(self) -> Network:
-        """Return the shape of the network."""
-        inner = [(start, link) for start, link in self.links if link.to in self.conditions]
-        findings = []
-        for _, entry in self.finders:
-            low, high = self._sides(entry)
-            findings.append(Finding(tuple(low), tuple(high)))
-        number = self.conditions
-        return Network(
-            len(number),
-            tuple(
-                Link((number[start], *(number[n] for n in link.needs)), number[link.to])
-                for start, link in inner
-            ),
-            tuple(findings),
-            (*(self.on_path(a) + self.needed(a) for a in self.paths), ()),
-            np.array([*(number[account.root] for account in self.paths), -1], dtype=np.intp),
-            np.array([*(self.defects[a.defect] for a in self.paths), -1], dtype=np.intp),
-        )
-
-    def _sides(self, entry: Check | Measurement) -> tuple[dict[int, float], dict[int, float]]:
-        """Return condition -> figure for the low (or bad) side and for the high side.
-
-        A reading that has no window for this job, or one that is open at an end, says nothing
-        about that side.
-        """
-        if isinstance(entry, Check):
-            return self._figures_of(entry.reveals), {}
-        window = window_for(entry, self.job)
-        low = window is not None and window.low is not None
-        high = window is not None and window.high is not None
-        return (
-            self._figures_of(entry.low_speaks_for if low else {}),
-            self._figures_of(entry.high_speaks_for if high else {}),
-        )
-
-    def _figures_of(self, figures: dict[str, str | float]) -> dict[int, float]:
-        return {
-            self.conditions[name]: self.book.figure(figure)
-            for name, figure in figures.items()
-            if name in self.conditions
-        }
-
-    def figures(self) -> Figures:
-        """Return the judgements of the network."""
-        rates = [self.book.conditions[name].base_rate for name in self.conditions]
-        sides = [self._sides(entry) for _, entry in self.finders]
-        return Figures(
-            np.array([0.0 if r is None else self.book.figure(r, base_rate=True) for r in rates]),
-            np.array(
-                [self.book.figure(x.strength) for _, x in self.links if x.to in self.conditions]
-            ),
-            tuple(np.array(list(low.values())) for low, _ in sides),
-            tuple(np.array(list(high.values())) for _, high in sides),
-        )
-
-    def on_path(self, account: Account) -> tuple[int, ...]:
-        """Return the conditions that an account runs through."""
-        return tuple(self.conditions[name] for name in account.path)
-
-    def needed(self, account: Account) -> tuple[int, ...]:
-        """Return what an account needs besides, in ascending order."""
-        extra = {name for link in account.links for name in link.needs} - set(account.path)
-        return tuple(sorted(self.conditions[name] for name in extra))
-
-    def strengths(self) -> Floats:
-        """Return the strength of every live link, those to conditions first."""
-        return np.array([self.book.figure(link.strength) for link in self._ordered_links()])
-
-    def _ordered_links(self) -> list[Any]:
-        inner = [link for _, link in self.links if link.to in self.conditions]
-        return inner + [link for _, link in self.links if link.to not in self.conditions]
-
-    def account_links(self) -> Ints:
-        """Return, for each account, which strengths its path runs over; -1 fills up."""
-        number = {id(link): k for k, link in enumerate(self._ordered_links())}
-        longest = max((len(account.links) for account in self.paths), default=1)
-        table = np.full((len(self.paths), longest), -1, dtype=np.intp)
-        for r, account in enumerate(self.paths):
-            table[r, : len(account.links)] = [number[id(link)] for link in account.links]
-        return table
-
-    def look_tables(self) -> tuple[LookTable, ...]:
-        """Return the likelihoods of every look, the name given to the defect last."""
-        longest = max((len(account.path) for account in self.paths), default=1)
-        path = np.full((len(self.paths), longest), -1, dtype=np.intp)
-        for r, account in enumerate(self.paths):
-            path[r, : len(account.path)] = self.on_path(account)
-        defect = np.array([self.defects[a.defect] for a in self.paths], dtype=np.intp)
-        looks = [name for name in self.looks if name != CALLED]
-        told = look_tables(self.book, looks, self.conditions, self.defects, Paths(path, defect))
-        return (*told, called_table(self.book, self.defects, defect))
 
 
 def answer_numbers(desk: Desk, look: str, answers: Sequence[str]) -> tuple[int, ...]:

@@ -45,15 +45,13 @@ def shown_by(desk: Desk, name: str, values: Sequence[float]) -> list[str]:
     measurement, number = desk.book.measurements[name], desk.looks[name]
     window = desk.window(measurement)
     told = np.array(sight_of(measurement, window, values, measurement.repeatability))
-    mixed = told @ np.exp(desk.model.looks[number])
-    usual = float(told @ desk.look_tables[number].rows[0])
-    shown: dict[str, float] = {}
-    among: dict[str, float] = {}
-    for account, chance, prior in zip(
-        desk.accounts, mixed, np.exp(desk.model.log_prior), strict=False
-    ):
-        shown[account.defect] = shown.get(account.defect, 0.0) + float(chance * prior)
-        among[account.defect] = among.get(account.defect, 0.0) + float(prior)
-    rates = {defect: shown[defect] / among[defect] for defect in shown if among[defect]}
+    table, count = desk.model.looks[number], len(desk.book.defects)
+    usual = float(told @ table.rows[0])
+    chance = np.exp(table.log_likelihood_of(told))[:-1]
+    prior, of_account = np.exp(desk.model.log_prior)[:-1], desk.model.network.defect[:-1]
+    shown = np.bincount(of_account, chance * prior, minlength=count)
+    among = np.bincount(of_account, prior, minlength=count)
+    known = [(name, place) for place, name in enumerate(desk.book.defects) if among[place] > 0.0]
+    rates = {name: float(shown[place] / among[place]) for name, place in known}
     telling = [defect for defect, rate in rates.items() if rate >= UNUSUAL * usual]
     return sorted(telling, key=lambda defect: -rates[defect])[:FEW]

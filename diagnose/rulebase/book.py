@@ -10,8 +10,10 @@ Sources are keys of ``knowledge/sources.yaml``, or ``common practice``, or ``fro
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import Field, dataclass, field, fields
+from functools import wraps
+from typing import Any, TypeVar, cast
 
 Figure = str | float
 Id = str
@@ -33,7 +35,11 @@ _SPELT = {"same_sight": "same sight as"}
 
 
 class Entry:
-    """Shared set-up of all entries: strict keys, spaced spelling in YAML."""
+    """Shared set-up of all entries: strict keys, spaced spelling in YAML.
+
+    Entries compare, hash and print by their fields, as dataclasses do. They share these three
+    methods, because writing them anew for each class costs more at start than reading the book.
+    """
 
     __slots__ = ()
     __pydantic_config__ = {  # noqa: RUF012 - read by the validator, never changed
@@ -42,8 +48,28 @@ class Entry:
         "strict": False,
     }
 
+    def __eq__(self, other: object) -> bool:
+        if type(self) is not type(other):
+            return NotImplemented
+        return _values(self) == _values(other)
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+    def __hash__(self) -> int:
+        return hash(_values(self))
+
+    def __repr__(self) -> str:
+        told = ", ".join(f"{f.name}={getattr(self, f.name)!r}" for f in _fields(self))
+        return f"{type(self).__name__}({told})"
+
+
+def _fields(entry: Entry) -> tuple[Field[Any], ...]:
+    return fields(cast("Any", entry))
+
+
+def _values(entry: Entry) -> tuple[Any, ...]:
+    return tuple(getattr(entry, field.name) for field in _fields(entry))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Scope(Entry):
     """Where an entry holds; an empty list means everywhere.
 
@@ -55,7 +81,7 @@ class Scope(Entry):
     section: tuple[float | None, float | None] | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Drawing(Entry):
     """A small line drawing: the scene, and ``mark at spot`` for everything drawn into it.
 
@@ -66,7 +92,7 @@ class Drawing(Entry):
     marks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class AnswerDrawings(Entry):
     """One small drawing for each answer of a look, in the same scene.
 
@@ -78,7 +104,7 @@ class AnswerDrawings(Entry):
     answers: dict[Id, tuple[str, ...]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Link(Entry):
     """One thing bringing about another.
 
@@ -95,7 +121,7 @@ class Link(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Condition(Entry):
     """A state of the shop, present or absent when the casting was made.
 
@@ -115,7 +141,7 @@ class Condition(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Defect(Entry):
     """What the trade calls the fault.
 
@@ -137,7 +163,7 @@ class Defect(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Answer(Entry):
     """One answer of a look.
 
@@ -153,7 +179,7 @@ class Answer(Entry):
     between_mm: tuple[float | None, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Look(Entry):
     """Something to see on the casting or to ask about it, with answers that exclude each other.
 
@@ -178,7 +204,7 @@ class Look(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Pair(Entry):
     """Two defects that are taken for each other, and what separates them.
 
@@ -191,7 +217,7 @@ class Pair(Entry):
     source: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Check(Entry):
     """Something to verify in the shop: two answers, of which ``bad`` is the one that tells.
 
@@ -213,7 +239,7 @@ class Check(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Window(Entry):
     """The target band of a measurement, ``low`` to ``high`` in its unit, for a scope."""
 
@@ -223,7 +249,7 @@ class Window(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Sum(Entry):
     """A sum of ``diagnose work``, with the readings that go into it.
 
@@ -240,7 +266,7 @@ class Sum(Entry):
     replaces: tuple[Id, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Band(Entry):
     """One band of a reading that is taken on the casting, as an answer of a look is.
 
@@ -254,7 +280,7 @@ class Band(Entry):
     between: tuple[End, End]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Amount(Entry):
     """How much to correct by, worked from the readings of the reject.
 
@@ -295,7 +321,7 @@ class Amount(Entry):
     otherwise: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Measurement(Entry):
     """A reading with a unit.
 
@@ -328,7 +354,7 @@ class Measurement(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Action(Entry):
     """What to change, by how much, who does it, what to watch, and how to see that it worked.
 
@@ -350,7 +376,7 @@ class Action(Entry):
     scope: Scope | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Caution(Entry):
     """A way to get hurt, in one or two sentences, and the areas whose actions must show it.
 
@@ -363,7 +389,7 @@ class Caution(Entry):
     words: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Source(Entry):
     """A published source: what it is, and how much of it was read (``read`` or ``memory``)."""
 
@@ -372,7 +398,7 @@ class Source(Entry):
     extent: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Term(Entry):
     """A word of the trade and the other words for it; ``means`` in one sentence."""
 
@@ -381,7 +407,7 @@ class Term(Entry):
     also: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Area(Entry):
     """A part of the works; ``hazardous`` areas must put a caution beside every action."""
 
@@ -389,7 +415,7 @@ class Area(Entry):
     hazardous: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Scale(Entry):
     """The words that stand for figures, and the few figures that belong to no entry.
 
@@ -416,9 +442,11 @@ class Scale(Entry):
     source: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Book(Entry):
     """The whole rule base; every section maps ids to entries.
+
+    It has no slots, so that what follows from it can be kept with it (``once_a_book``).
 
     ``renamed``: ``entry=answer`` as it was once called -> as it is called now, for looks and
     checks (``rulebase.renamed``).
@@ -463,3 +491,27 @@ class Book(Entry):
             words = self.scale.base_rates if base_rate else self.scale.shares
             return words[value]
         return float(value)
+
+
+Followed = TypeVar("Followed")
+
+
+def once_a_book(work: Callable[[Book], Followed]) -> Callable[[Book], Followed]:
+    """Keep with a book what follows from it; a book never changes, so it is worked out once.
+
+    >>> from diagnose.rulebase.load import load
+    >>> names = once_a_book(lambda book: list(book.areas))
+    >>> book = load()
+    >>> names(book) is names(book)
+    True
+    """
+    key = f"{work.__module__}.{work.__qualname__}"
+
+    @wraps(work)
+    def kept(book: Book) -> Followed:
+        followed: dict[str, Followed] = book.__dict__
+        if key not in followed:
+            followed[key] = work(book)
+        return followed[key]
+
+    return kept

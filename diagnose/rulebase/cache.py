@@ -1,9 +1,9 @@
 """Keep the read and checked rule base between runs, so that nobody waits for YAML.
 
-A kept file is a line ``<checksum>`` and a text in JSON; nothing in it is ever executed. Its name
-holds the key: a hash of the rule files and of the state of the program. A file that is missing,
-cut short, altered or of another shape is made anew without a word, and a folder that cannot be
-written to is done without.
+A kept file is a line ``<checksum>`` and a text in JSON, or arrays in numpy's own
+format; nothing in it is ever executed. Its name holds the key: a hash of the rule files and of the
+state of the program. A file that is missing, cut short, altered or of another shape is made anew
+without a word, and a folder that cannot be written to is done without.
 """
 
 from __future__ import annotations
@@ -11,17 +11,23 @@ from __future__ import annotations
 import gc
 import json
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from functools import cache
 from hashlib import blake2b
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
+from zlib import crc32
 
 from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.folder import knowledge_folder, rule_files
 from diagnose.rulebase.pack import pack, unpack
+
+if TYPE_CHECKING:
+    from diagnose.basics.arrayfile import Array
+
+Made = TypeVar("Made")
 
 PROGRAM = Path(__file__).resolve().parent.parent
 WORKED_OUT_BY = (
@@ -51,39 +57,25 @@ def load_compiled(folder: Path | str | None = None) -> tuple[Book, str]:
     return book, key
 
 
-def cached(key: str, name: str, build: Callable[[], Any], like: Any = None) -> Any:
-    """Return what was kept under a book's key and a name, or build and keep it.
+def cached_arrays(
+    key: str,
+    name: str,
+    build: Callable[[], Mapping[str, Array]],
+    make: Callable[[Mapping[str, Array]], Made],
+) -> Made:
+    """Return what ``make`` makes of the arrays kept under a name, or of those it builds and keeps.
 
-    What ``build`` returns must be plain JSON: lists, mappings with text keys, text, numbers. What
-    comes back has been through JSON even the first time. ``like``: an example of its shape; what
-    was kept in another one is built anew.
+    ``make`` raises ValueError, TypeError or LookupError where the arrays are of another shape; they
+    are built anew then. Kept arrays are read-only, and stay on the disk until they are used.
     """
-    kept = _read(key, name)
-    if kept is None or not is_like(kept, like):
-        return _write(key, name, build())
-    return kept
+    from diagnose.basics.arrayfile import kept_arrays, to_bytes
 
-
-def is_like(data: Any, like: Any) -> bool:
-    """Tell whether plain data have the shape of an example; None is like anything.
-
-    A mapping needs the example's keys; every element of a list is like the example's first.
-
-    >>> is_like({"order": [3, 1], "log needs": [0.5]}, {"order": [0], "log needs": [0.0]})
-    True
-    >>> is_like({"order": "none"}, {"order": [0]}), is_like([1, "a"], [0])
-    (False, False)
-    """
-    if like is None:
-        return True
-    if isinstance(like, dict):
-        fits = isinstance(data, dict) and like.keys() <= data.keys()
-        return fits and all(is_like(data[key], one) for key, one in like.items())
-    if isinstance(like, list):
-        return isinstance(data, list) and all(is_like(one, like[0]) for one in data)
-    if isinstance(like, float):
-        return isinstance(data, int | float) and not isinstance(data, bool)
-    return type(data) is type(like)
+    file = f"{name}-{key}.npy"
+    with suppress(OSError, ValueError, TypeError, LookupError):
+        return make(kept_arrays(cache_folder() / file))
+    arrays = build()
+    _put(file, name, to_bytes(arrays))
+    return make(arrays)
 
 
 def content_key(files: Iterable[tuple[str, bytes]]) -> str:
@@ -154,7 +146,8 @@ def _unpack_book(kept: Any) -> Book:
 
 
 def _checksum(text: bytes) -> bytes:
-    return blake2b(text, digest_size=20).hexdigest().encode()
+    """Return a checksum against damage; it is no guard against malice."""
+    return f"{crc32(text):08x}".encode()
 
 
 def _read(key: str, name: str) -> Any:
@@ -171,14 +164,19 @@ def _write(key: str, name: str, data: Any) -> Any:
 
     A folder that does not take them is done without.
     """
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
+    _put(f"{name}-{key}.json", name, _checksum(text) + b"\n" + text)
+    return json.loads(text)
+
+
+def _put(file: str, name: str, content: bytes) -> None:
+    """Write a file into the cache, whole or not at all, and delete the oldest of its name."""
     from diagnose.basics.atomic_write import write_whole
 
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
     with suppress(OSError):
         folder = cache_folder()
-        write_whole(folder / f"{name}-{key}.json", _checksum(text) + b"\n" + text)
+        write_whole(folder / file, content)
         _delete_old(folder, name)
-    return json.loads(text)
 
 
 def _delete_old(folder: Path, name: str) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
-from diagnose.rulebase.book import Book
+from diagnose.rulebase.book import Book, once_a_book
 
 _UNIT = re.compile(
     r"\s*[(\[]?\s*(?:%|per ?cent|pct|ppm|deg(?:rees)?\.? ?[CFcf]?|\u00b0 ?[CF]?|mm|in|psi|kpa|kn/m2"
@@ -13,7 +14,8 @@ _UNIT = re.compile(
 )
 
 
-def measurement_names(book: Book) -> dict[str, str]:
+@once_a_book
+def measurement_names(book: Book) -> Mapping[str, str]:
     """Return every name of a measurement, folded, and the measurement that it means."""
     return {
         name_folded(spelling): entry

@@ -75,7 +75,24 @@ def _dataclass_maker(kind: type) -> Maker:
             row[number] = maker(row[number])
         return kind(**dict(zip(names, row, strict=True)))
 
-    return make
+    # A frozen class sets its fields one by one through two calls each. None of ours does anything
+    # else when it is made, so where it has slots they are filled as they are.
+    if not all(hasattr(kind.__dict__.get(name), "__set__") for name in names):
+        return make
+    if hasattr(kind, "__post_init__"):
+        return make
+    fill = [kind.__dict__[name].__set__ for name in names]
+    new: Callable[[type], Any] = object.__new__
+
+    def made(row: list[Any]) -> Any:
+        for number, maker in makers:
+            row[number] = maker(row[number])
+        one = new(kind)
+        for put, value in zip(fill, row, strict=True):
+            put(one, value)
+        return one
+
+    return made
 
 
 def _dict_maker(maker: Maker | None) -> Maker:

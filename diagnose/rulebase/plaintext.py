@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from pathlib import Path
 
 from diagnose.basics.errors import Fault, Place, Problem
 
-_UNPRINTABLE = re.compile(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_UNPRINTABLE_ASCII = re.compile(r"[^\t\n\r\x20-\x7e]")
+
+
+@cache
+def _unprintable() -> re.Pattern[str]:
+    """Return what finds an unprintable character; made when it is needed, as it takes 5 ms."""
+    return re.compile(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def text_of(source: Path | str | bytes, name: str, limit: int) -> str:
@@ -54,7 +61,7 @@ def _decoded(raw: bytes, name: str) -> str:
         before = raw[: error.start].decode("utf-8", "replace")
         what = f"The byte {raw[error.start]:#04x} is not UTF-8."
         raise Fault(Problem(_after(before, name), what, "Save the file as UTF-8.")) from None
-    if bad := _UNPRINTABLE.search(text):
+    if bad := (_UNPRINTABLE_ASCII if text.isascii() else _unprintable()).search(text):
         what = f"There is an unprintable character here (code {ord(bad.group()):#04x})."
         raise Fault(Problem(_after(text[: bad.start()], name), what, "Delete it."))
     return text

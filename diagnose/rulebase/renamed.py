@@ -6,7 +6,9 @@ that the book has is never taken for an old one.
 
 from __future__ import annotations
 
-from diagnose.rulebase.book import Book
+from collections.abc import Mapping
+
+from diagnose.rulebase.book import Book, once_a_book
 
 
 def now_called(book: Book, entry: str, answer: str) -> tuple[str, str]:
@@ -37,7 +39,8 @@ def split(name: str) -> tuple[str, str]:
     return entry, answer
 
 
-def asked(book: Book) -> dict[str, tuple[str, ...]]:
+@once_a_book
+def asked(book: Book) -> Mapping[str, tuple[str, ...]]:
     """Return every look and check with the answers that it has."""
     looks = {name: tuple(look.answers) for name, look in book.looks.items()}
     return looks | {name: tuple(check.answers) for name, check in book.checks.items()}

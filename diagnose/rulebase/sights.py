@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from diagnose.rulebase.book import Book
+from collections.abc import Mapping
+
+from diagnose.rulebase.book import Book, once_a_book
 
 
-def sights(book: Book) -> dict[str, frozenset[str]]:
+@once_a_book
+def sights(book: Book) -> Mapping[str, frozenset[str]]:
     """Return what is seen of the casting -> all that tells the same as it, itself among them.
 
     A tie holds both ways and is handed on: what is tied to a tied look is tied too.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from diagnose.basics.errors import Fault
 from diagnose.reasoning.asking import Question
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from diagnose.words.heard import Heard, Meaning
 
 
+T = TypeVar("T")
 GO_ON = "You can go on: it is tried again at every change. Make room meanwhile."
 
 
@@ -43,12 +44,16 @@ class Bench:
 
     def change(self, how: Callable[[], object]) -> str:
         """Make a change and keep it; return what is wrong with it, or an empty text."""
+        return self.made(how)[0]
+
+    def made(self, how: Callable[[], T]) -> tuple[str, T | None]:
+        """Make a change and keep it; return what is wrong with it, and what came of it."""
         try:
-            how()
+            came = how()
         except Fault as fault:
-            return str(fault)
+            return str(fault), None
         self.save()
-        return ""
+        return "", came
 
     def save(self) -> None:
         """Put the reject on the shelf; a failure is told, and it is tried again next time."""

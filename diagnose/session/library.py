@@ -10,8 +10,9 @@ from diagnose.rulebase.book import Book
 from diagnose.rulebase.job import Job
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
+    from diagnose.basics.arrayfile import Array
     from diagnose.words.reader import Reader
 
 DESKS = 4
@@ -48,8 +49,15 @@ class Library:
 
         return Reader(self.book, self.keep)
 
-    def keep(self, name: str, build: Callable[[], Any], like: Any = None) -> Any:
-        """Return what was kept for this book under a name, or build and keep it."""
-        from diagnose.rulebase.cache import cached
+    def keep(
+        self,
+        name: str,
+        build: Callable[[], Mapping[str, Array]],
+        make: Callable[[Mapping[str, Array]], Any],
+    ) -> Any:
+        """Return what is made of the arrays kept for this book under a name, or built and kept."""
+        from diagnose.rulebase.cache import cached_arrays
 
-        return cached(self._key, name, build, like) if self._key else build()
+        if not self._key:
+            return make(build())
+        return cached_arrays(self._key, name, build, make)

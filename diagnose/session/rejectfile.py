@@ -36,8 +36,9 @@ from diagnose.reject.found import (
     without_words,
 )
 from diagnose.reject.reject import Reject, one_line
+from diagnose.rulebase.faults import FaultsOf
 from diagnose.rulebase.renamed import now_asked, now_called
-from diagnose.rulebase.yamlread import Document, Steps, read
+from diagnose.rulebase.yamlread import Steps, read
 from diagnose.session.session import Session
 
 if TYPE_CHECKING:
@@ -52,7 +53,7 @@ EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes 
 
 
 @dataclass(slots=True)
-class FileRead:
+class FileRead(FaultsOf):
     """A reject file as far as it has been read into a session.
 
     ``heard``: what each phrase was taken for. ``assumed``: what the file left out. ``left_out``:
@@ -61,27 +62,12 @@ class FileRead:
     """
 
     session: Session
-    document: Document
     phrases: list[str] = field(default_factory=list)
     heard: list[Heard] = field(default_factory=list)
     left_out: list[str] = field(default_factory=list)
     named: list[tuple[str, Named]] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
     taken: list[tuple[Steps, Found]] = field(default_factory=list)
-
-    def fault(self, steps: Steps, what: str, instead: str = "", *, key: bool = False) -> None:
-        """Note a fault of the file."""
-        self.problems.append(Problem(self.document.place_of(steps, key=key), what, instead))
-
-    def tried(self, steps: Steps, action: Callable[[], Any]) -> Any:
-        """Do something; a fault in it is noted at its place in the file."""
-        try:
-            return action()
-        except Fault as fault:
-            for problem in fault.problems:
-                self.fault(steps, problem.what, problem.instead)
-            return None
 
     def take(self, steps: Steps, found: Found | None) -> None:
         """Take a finding down, unless another line of the file excludes it."""
@@ -124,7 +110,7 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
         document = read(sys.stdin.buffer.read(LIMIT + 1), "standard input", LIMIT)
     else:
         document = read(Path(source), str(source), LIMIT)
-    reading = FileRead(session, document)
+    reading = FileRead(document, session)
     if not isinstance(document.data, dict):
         reading.fault((), "This is not a reject: it must say what was seen.", EXAMPLE)
         raise Fault(*reading.problems)
@@ -142,8 +128,7 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
     said = begun or reject.findings or reject.not_understood or reject.other_readings
     if not reading.problems and not said:
         reading.fault((), "Nothing was seen, checked or measured.", EXAMPLE)
-    if reading.problems:
-        raise Fault(*sorted(reading.problems))
+    reading.raise_any()
     return reading
 
 
@@ -196,7 +181,7 @@ def _phrase_or_answer(reading: FileRead, steps: Steps, item: Any) -> None:
     if not all(isinstance(value, str) for value in wanted.values()):
         wanted = {}
     wanted = _now(book, wanted)
-    makers = {
+    makers: dict[frozenset[str], Callable[[dict[str, str]], Found]] = {
         frozenset({LOOK, "not"}): lambda w: ruled_out_found(book, w[LOOK], w["not"].split(), said),
         frozenset({LOOK, "answer"}): lambda w: look_found(book, w[LOOK], w["answer"], said),
         frozenset({CHECK, "answer"}): lambda w: check_found(book, w[CHECK], w["answer"], said),

@@ -106,7 +106,7 @@ class Session:
     def reasons(self) -> Reasons:
         """Why the causes stand as they do."""
         if self._reasons is None:
-            self._reasons = Reasons(self.desk, self._reject, self.evidence)
+            self._reasons = Reasons(self.desk, self._reject, self.evidence, self.probabilities)
         return self._reasons
 
     def _change(self, reject: Reject) -> None:
@@ -152,6 +152,8 @@ class Session:
 
     def understand_all(self, phrases: Sequence[str]) -> list[Heard]:
         """Say what several phrases mean; together they take less time."""
+        if not phrases:
+            return []
         asked = self.desk.looks.keys() | self.desk.findings.keys()
         return self.reader.hear([one_line(phrase) for phrase in phrases], asked)
 
@@ -330,10 +332,10 @@ class Session:
         """Return the question about any entry, answered already or not."""
         reject = self._reject.without(entry)
         evidence = evidence_of(self.desk, reject)
-        roots = by_root(self.desk.model, posterior(self.desk.model, evidence))
-        for prospect in prospects(self.desk, reject, evidence, always=entry):
+        probabilities = posterior(self.desk.model, evidence)
+        for prospect in prospects(self.desk, reject, evidence, probabilities, always=entry):
             if prospect.id == entry:
-                return question(self.desk, prospect, roots)
+                return question(self.desk, prospect, by_root(self.desk.model, probabilities))
         raise Fault(f"There is no question called {entry!r} for this metal and process.")
 
     def settled(self) -> Standing:
@@ -353,6 +355,11 @@ class Session:
         return readings_of(self.desk, self._reject)
 
     # why
+
+    def likeliest_path(self, cause: str) -> tuple[str, ...]:
+        """Return the most probable causal path of a cause, the fault last; () without one."""
+        best = ranking.likeliest(self.desk, self.probabilities, cause)
+        return () if best is None else (*best.path, best.defect)
 
     def explain(self, cause: str) -> list[Push]:
         """Return what every finding does to a cause, the biggest first."""

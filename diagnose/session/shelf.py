@@ -8,10 +8,12 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from diagnose.basics.errors import Fault
-from diagnose.session.rejectfile import save
-from diagnose.session.session import Session
+
+if TYPE_CHECKING:
+    from diagnose.session.session import Session
 
 LONGEST = 200
 """Bytes of a file's name; file systems take 255, and a draft's name is a little longer."""
@@ -62,6 +64,8 @@ class Shelf:
 
     def keep(self, session: Session) -> Path:
         """Save a session's reject under its name; raise Fault where it cannot be written."""
+        from diagnose.session.rejectfile import save
+
         path = self.path_for(session.reject.name)
         save(session, path)
         return path

@@ -15,8 +15,8 @@ from diagnose.shop.calculation import Calculation, Input, figure
 def offered(session: Session, calculation: Calculation) -> dict[str, str]:
     """Return input -> its figure with the unit, for what a reading of the reject gives.
 
-    A reading goes where the sum asks for it by one of the names that the book has for it, and only
-    if its unit fits and the sum holds there. What has a usual figure of its own keeps that.
+    A reading goes where the sum says that it answers an input, and only if its unit fits and the
+    sum holds there. What has a usual figure of its own keeps that.
 
     >>> from diagnose.session.session import open_session
     >>> from diagnose.shop.work import named
@@ -38,9 +38,8 @@ def offered(session: Session, calculation: Calculation) -> dict[str, str]:
 
 def _asked_for(book: Book, calculation: Calculation, wanted: Input) -> Iterator[str]:
     """Yield the measurements that an input asks for."""
-    spoken = wanted.what.partition(",")[0].removeprefix("its ").casefold()
     for entry, measurement in book.measurements.items():
-        if spoken in {name.casefold() for name in (measurement.name, *measurement.also)}:
+        if wanted.reading in (measurement.name, *measurement.also):
             yield entry
         rule = measurement.worked_out
         if rule is not None and rule.by == calculation.name and wanted.name in rule.takes:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
+from diagnose.basics.duration import exact
 from diagnose.basics.errors import Fault, Problem
 from diagnose.basics.quantity import UNITS
 from diagnose.reasoning.taking import measurement_found
@@ -203,21 +204,7 @@ def age_in_words(taken: Taken) -> str:
     minutes = round(taken.age.total_seconds() / 60)
     if minutes == 0:
         return "at the time of pouring"
-    return f"{_long(abs(minutes))} {'before' if minutes > 0 else 'after'} pouring"
-
-
-def _long(minutes: int) -> str:
-    """Return a length of time in words.
-
-    >>> _long(50), _long(130), _long(60 * 24 * 3)
-    ('50 min', '2 h 10 min', '3 days')
-    """
-    if minutes >= 2 * 24 * 60:
-        return _many(round(minutes / 24 / 60), "day")
-    hours, rest = divmod(minutes, 60)
-    if not hours:
-        return f"{rest} min"
-    return f"{hours} h {rest} min" if rest else f"{hours} h"
+    return f"{exact(abs(minutes))} {'before' if minutes > 0 else 'after'} pouring"
 
 
 def _many(count: int, what: str) -> str:

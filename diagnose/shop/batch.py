@@ -149,7 +149,9 @@ def _work_new_sand_rule(metal: float, cores: float) -> Worked:
 
 
 _BATCH = Input("batch", "sand in the mill, moist", "kg", 1, 100000)
-_MOISTURE = Input("moisture", "its moisture, wet basis", "%", 0, 20)
+_MOISTURE = Input(
+    "moisture", "its moisture, wet basis", "%", 0, 20, reading="moulding sand moisture"
+)
 _LEVEL_TARGET = Input("target", "live clay wanted", "%", 0, 30)
 _STRENGTH = Input(
     "strength", "live clay in the new clay, by your own calibration", "%", 30, 100, default=100
@@ -229,7 +231,9 @@ _NEW_SAND = Calculation(
     (
         _BATCH,
         _MOISTURE,
-        Input("level", "dead clay, or loss on ignition, now", "%", 0, 40),
+        Input(
+            "level", "dead clay, or loss on ignition, now", "%", 0, 40, reading="dead clay and silt"
+        ),
         Input("target", "the same, wanted", "%", 0, 40),
         Input("fresh", "the same in the new sand", "%", 0, 10, default=0),
     ),

@@ -138,9 +138,13 @@ def _work_mulling(
 
 
 _STRENGTH = Input("strength", "green compression strength", "kPa", 10, 400)
-_MOISTURE = Input("moisture", "moisture, wet basis", "%", 0.5, 10)
-_HEIGHT = Input("compactability", "compactability", "%", 20, 70)
-_CLAY = Input("clay", "live clay by methylene blue", "%", 1, 20)
+_MOISTURE = Input("moisture", "moisture, wet basis", "%", 0.5, 10, reading="moulding sand moisture")
+_HEIGHT = Input(
+    "compactability", "compactability", "%", 20, 70, reading="compactability of the sand"
+)
+_CLAY = Input(
+    "clay", "live clay by methylene blue", "%", 1, 20, reading="live clay by methylene blue"
+)
 _AVAILABLE = Calculation(
     "available-bond",
     "Available bond: clay that could bond",

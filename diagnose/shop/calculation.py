@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
+
+from diagnose.basics.nearest import nearest
 
 Value = float | str | Mapping[str, float]
 """What an input takes: a number, one word of its choices, or a table of numbers by label."""
@@ -28,7 +29,8 @@ class Input:
 
     ``low`` and ``high`` bound the range in which the sum holds, both inclusive. An input without
     a ``default`` must be given. A ``table`` takes numbers by label (sieve: grams); where there
-    are ``choices``, the value is one of these words.
+    are ``choices``, the value is one of these words. ``reading``: the measurement that answers
+    it, by its name in the trade.
     """
 
     name: str
@@ -39,6 +41,7 @@ class Input:
     default: float | str | None = None
     table: bool = False
     choices: tuple[str, ...] = ()
+    reading: str = ""
 
     @property
     def words(self) -> str:
@@ -139,7 +142,7 @@ class Calculation:
         names = [each.name for each in self.inputs]
         for name in values:
             if name not in names:
-                near = get_close_matches(name, names, n=1)
+                near = nearest(name, names)
                 hint = f"did you mean {near[0]}?" if near else f"it takes {', '.join(names)}."
                 yield f"{name} is not an input of {self.name}; {hint}"
 

@@ -154,8 +154,15 @@ _DEAD = Calculation(
     "dead-clay",
     "Dead clay",
     (
-        Input("washed", "AFS clay", "%", 0, 60),
-        Input("active", "live clay by methylene blue", "%", 0, 60),
+        Input("washed", "AFS clay", "%", 0, 60, reading="total fines (AFS clay)"),
+        Input(
+            "active",
+            "live clay by methylene blue",
+            "%",
+            0,
+            60,
+            reading="live clay by methylene blue",
+        ),
     ),
     "%",
     "A laboratory sheet on total and active clay (read): what is washed out and is not live clay.",

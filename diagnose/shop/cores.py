@@ -187,7 +187,7 @@ _STEAM = Calculation(
     "Steam that damp sand can give",
     (
         Input("sand", "damp sand that gets hot", "kg", 0.001, 10000),
-        Input("moisture", "its moisture", "%", 0, 20),
+        Input("moisture", "its moisture", "%", 0, 20, reading="moulding sand moisture"),
     ),
     "l",
     "Molar volume of a gas (exact); 18.015 g/mol of water.",

@@ -151,7 +151,9 @@ def _work_superheat(
     return Worked(value, "K", lines, LIQUIDUS_SOURCE, (*warnings, MOLTEN))
 
 
-_MINUTES = Input("minutes", "time in the ladle", "min", 0, 60)
+_MINUTES = Input(
+    "minutes", "time in the ladle", "min", 0, 60, reading="time from tap to last mould"
+)
 _METAL = Input("metal", "iron in the ladle", "kg", 2, 10000)
 _LINING = Input(
     "lining", "hot face of the lining before the iron came", "degC", 20, 1300, default=900

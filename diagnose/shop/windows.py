@@ -115,7 +115,7 @@ _STRENGTH = Calculation(
 _HARDNESS = Calculation(
     "hardness-window",
     "Mould hardness against its window",
-    (Input("hardness", "mould hardness, B scale", "B", 0, 100), _WAY),
+    (Input("hardness", "mould hardness, B scale", "B", 0, 100, reading="mould hardness"), _WAY),
     "B",
     "Bands of the B scale by way of moulding: from memory.",
     _work_hardness,
@@ -123,7 +123,7 @@ _HARDNESS = Calculation(
 _COMPACTABILITY = Calculation(
     "compactability-window",
     "Compactability against its window",
-    (Input("compactability", "compactability", "%", 0, 100),),
+    (Input("compactability", "compactability", "%", 0, 100, reading="compactability of the sand"),),
     "%",
     "35 to 50 %: testing-machine maker's article on compactability (read).",
     _work_compactability,

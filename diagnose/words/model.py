@@ -11,8 +11,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from diagnose.basics.arrayfile import stored_arrays
 from diagnose.words.calibration import Curve
-from diagnose.words.encoder import Encoder, Floats
+from diagnose.words.encoder import Dense, Encoder, Floats
 from diagnose.words.pieces import Vocabulary
 from diagnose.words.spans import Span
 
@@ -35,16 +36,13 @@ class Model:
     """Phrases in, a number for every class and part out."""
 
     def __init__(self, folder: Path = WEIGHTS) -> None:
-        """Load the weights of a folder; the arrays are plain numbers, nothing is executed."""
-        with np.load(folder / "weights.npz", allow_pickle=False) as stored:
-            arrays: dict[str, Any] = dict(stored)
+        """Open the weights of a folder; they stay on the disk until a phrase needs them."""
+        arrays = stored_arrays(folder / "weights.npz")
         pieces = (folder / "pieces.txt").read_text(encoding="utf-8").splitlines()
         self.classes = (folder / "classes.txt").read_text(encoding="utf-8").splitlines()
         self.facts: dict[str, Any] = json.loads((folder / "facts.json").read_text("utf-8"))
         self.encoder = Encoder(arrays, Vocabulary(pieces))
-        matrix = arrays["classes"] * arrays["classes:scale"][:, None]
-        self._classes: Floats = np.ascontiguousarray(matrix.T.astype(np.float32))
-        self._threshold: Floats = arrays["classes:bias"]
+        self._classes = Dense(arrays, "classes")
         self.learned: NDArray[np.uint64] = arrays.get("learned", np.zeros(0, np.uint64))
 
     def curve(self, name: str) -> Curve:
@@ -54,6 +52,6 @@ class Model:
     def read(self, phrases: Sequence[str]) -> list[Read]:
         """Read phrases."""
         return [
-            Read(parts, vectors, vectors @ self._classes + self._threshold)
+            Read(parts, vectors, self._classes(vectors))
             for parts, vectors in self.encoder.read(phrases)
         ]

@@ -8,7 +8,7 @@ denials, doubts, and places of which it is said that all is well there.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Any
@@ -27,7 +27,7 @@ from diagnose.words.english import ALL_WELL, DENIALS, DOUBTS
 from diagnose.words.heard import NEAREST, Heard, Meaning
 from diagnose.words.model import Model, Read
 from diagnose.words.readings import Gauges
-from diagnose.words.sayings import WORD, folded, looked_up
+from diagnose.words.sayings import WORD, SayingsIndex, folded, sayings_arrays
 from diagnose.words.size import answers_for, lengths, ranges_of
 from diagnose.words.spans import Span
 
@@ -59,8 +59,9 @@ FLOOR = 0.01
 CLOSE = 0.7
 """Logits by which a shorter part may fall behind the best and still be the words that say it."""
 
-Keep = Callable[[str, Callable[[], Any], Any], Any]
-"""Returns what was kept under a name in the shape of an example, or builds and keeps it."""
+Arrays = Mapping[str, NDArray[Any]]
+Keep = Callable[[str, Callable[[], Arrays], Callable[[Arrays], Any]], Any]
+"""Returns what is made of arrays kept under a name, or of those that it has built and keeps."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ class Reader:
         """Make ready for a book; ``keep`` may keep what was worked out for next time."""
         self.book = book
         self.model = Model()
-        self._keep = keep or (lambda _name, build, _like: build())
+        self._keep = keep or (lambda _name, build, make: make(build()))
         self._of_book = _classes_of(book)
         self._names = [self._now(name) for name in self.model.classes]
         mine = np.array([name in self._of_book for name in self._names])
@@ -102,14 +103,9 @@ class Reader:
         }
         self.gauges = Gauges(book, self.model)
         self._mark = f"sayings-{self.model.facts['data'][:12]}"
-        told = self._keep(
-            self._mark,
-            lambda: looked_up(book, self.model.learned.tolist()),
-            {"by the letter": {}, "words": [""], "unlearned": [[""]]},
+        self._sayings: SayingsIndex = self._keep(
+            self._mark, lambda: sayings_arrays(book, self.model.learned.tolist()), SayingsIndex
         )
-        self._letter: dict[str, list[str]] = told["by the letter"]
-        self._unlearned: list[list[str]] = told["unlearned"]
-        self._words: list[str] = told["words"]
         self._strange = lru_cache(maxsize=10_000)(self._is_strange)
         self._ranges = ranges_of(book)
         self._sights = sights(book)
@@ -124,14 +120,21 @@ class Reader:
     @cached_property
     def _new(self) -> tuple[list[str], NDArray[np.float32]]:
         """The sayings that training never saw: their classes and vectors."""
-        texts = [text for _, text in self._unlearned]
-
-        def build() -> list[list[float]]:
-            return [[round(float(x), 4) for x in one.vectors[0]] for one in self.model.read(texts)]
-
-        table = self._keep(f"{self._mark}-vectors", build, [[0.0]]) if texts else []
+        new = self._sayings.unlearned
         width = self.model.encoder.width
-        return [name for name, _ in self._unlearned], np.array(table, np.float32).reshape(-1, width)
+        if not new:
+            return [], np.zeros((0, width), np.float32)
+
+        def build() -> Arrays:
+            read = self.model.read([text for _, text in new])
+            return {"vectors": np.array([one.vectors[0] for one in read], np.float32)}
+
+        def make(arrays: Arrays) -> NDArray[np.float32]:
+            if arrays["vectors"].shape != (len(new), width):
+                raise ValueError("kept for other sayings")
+            return arrays["vectors"].astype(np.float32)
+
+        return [name for name, _ in new], self._keep(f"{self._mark}-vectors", build, make)
 
     def hear(self, phrases: Sequence[str], asked: Collection[str] | None = None) -> list[Heard]:
         """Return what each phrase says. ``asked``: looks and checks that this job has; all if None.
@@ -200,8 +203,8 @@ class Reader:
         """Hear the book's own sayings where a part of the phrase is one by the letter."""
         for number, (start, end) in enumerate(parts):
             said = folded(text[start:end])
-            meanings = self._letter.get(said, ())
             if number == 0 or " " in said:
+                meanings = self._sayings.meanings(said)
                 for name in meanings:
                     _raise(guesses, name, LETTER / len(meanings), (start, end))
         for start, end in _clauses(text):
@@ -214,7 +217,7 @@ class Reader:
         for size in range(2, min(INSIDE, len(words)) + 1):
             for first in range(len(words) - size + 1):
                 place = (words[first][0], words[first + size - 1][1])
-                meanings = self._letter.get(folded(text[slice(*place)]), ())
+                meanings = self._sayings.meanings(folded(text[slice(*place)]))
                 name = meanings[0] if len(meanings) == 1 else ""
                 if name in guesses and guesses[name].probability >= HALF_HEARD:
                     _raise(guesses, name, BY_BOTH, place)
@@ -242,8 +245,9 @@ class Reader:
                 share = guess.probability * DOUBTED
                 guesses[name] = replace(guess, probability=min(share, 0.99 * SURE))
             place = name.partition("=")[0] in self._places
-            by_the_letter = folded(clause) in self._letter or guess.probability >= LETTER
-            if place and ALL_WELL.search(clause) and not by_the_letter:
+            if not place or not ALL_WELL.search(clause):
+                continue
+            if guess.probability < LETTER and not self._sayings.meanings(folded(clause)):
                 guesses[name] = replace(guess, probability=guess.probability * DOUBTED)
 
     def _mind_strange_words(self, guesses: Guesses, text: str) -> None:
@@ -256,13 +260,17 @@ class Reader:
 
     def _is_strange(self, word: str) -> bool:
         """Tell whether a word is neither English that the encoder knows nor near to the book's."""
+        if word in self.model.encoder.vocabulary or word.isdecimal():
+            return False
+        if word in self._sayings.words:
+            return False
         from rapidfuzz import process
         from rapidfuzz.distance import OSA
 
-        if word in self.model.encoder.vocabulary or word.isdecimal():
-            return False
         slips = 1 if len(word) < 8 else 2
-        near = process.extractOne(word, self._words, scorer=OSA.distance, score_cutoff=slips)
+        near = process.extractOne(
+            word, self._sayings.words, scorer=OSA.distance, score_cutoff=slips
+        )
         return near is None
 
     # from guesses to what was heard

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,8 +16,10 @@ from diagnose.rulebase.measured import measurement_names, name_folded
 from diagnose.words.calibration import Questions
 from diagnose.words.classes import MEASURED_AS
 from diagnose.words.heard import Amount
-from diagnose.words.model import Model
 from diagnose.words.spans import Span
+
+if TYPE_CHECKING:
+    from diagnose.words.model import Model
 
 TAKEN, NEAR = 0.45, 0.15
 """Probability from which a name is taken for a measurement, and from which it may be one."""

@@ -216,7 +216,7 @@ def print_sizes(model: Model) -> None:
     """Say what is measured, and head the table."""
     print(
         f"{model.network.conditions} conditions, {len(model.network.links)} links, "
-        f"{len(model.log_prior)} accounts ({len(model.patterns)} distinct patterns), "
+        f"{len(model.log_prior)} accounts ({model.patterns} distinct patterns), "
         f"{len(model.looks)} looks, {len(model.seats)} shop findings, "
         f"cliques of up to {model.largest_clique} variables.\n"
     )

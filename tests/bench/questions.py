@@ -17,7 +17,8 @@ import numpy as np
 
 from diagnose.engine.ask import rank
 from diagnose.engine.posterior import by_root, posterior
-from diagnose.reasoning.setup import CALLED, Desk, Scope, set_up
+from diagnose.reasoning.setup import CALLED, Desk, set_up
+from diagnose.rulebase.job import ANY
 from diagnose.rulebase.load import load
 from tests.bench import synthetic
 from tests.bench.simulate import SimulatedReject, Works, draw_reject
@@ -36,7 +37,7 @@ Chooser = Callable[[Works, SimulatedReject, Asked, Asked], tuple[bool, int]]
 
 def shipped() -> Works:
     """The rule base that is shipped, for any job."""
-    desk = set_up(load(), Scope())
+    desk = set_up(load(), ANY)
     book, model = desk.book, desk.model
     names = list(desk.looks)
     looks = tuple(number for name, number in desk.looks.items() if name != CALLED)

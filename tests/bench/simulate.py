@@ -103,8 +103,9 @@ def draw_reject(works: Works, draw: np.random.Generator) -> SimulatedReject:
     account = int(draw.choice(len(prior), p=prior / prior.sum()))
     state = draw_state(model, model.network.sets[account], draw)
     looks = tuple(
-        int(draw.choice(len(table), p=np.exp(table[:, account]) / np.exp(table[:, account]).sum()))
+        int(draw.choice(table.answers, p=likelihood / likelihood.sum()))
         for table in model.looks
+        for likelihood in (table.rows[table.of_account[account]],)
     )
     findings = {i: draw_finding(model, i, state, rows, draw) for i, rows in works.outcomes.items()}
     return SimulatedReject(int(model.root_of_account[account]), looks, findings)

@@ -224,6 +224,6 @@ def evidence(model: Model, looks: int, findings: int, seed: int = 0) -> Evidence
     asked = draw.choice(len(model.looks), looks, replace=False)
     found = draw.choice(len(model.seats), findings, replace=False)
     return Evidence(
-        {int(k): (int(draw.integers(len(model.looks[k]))),) for k in asked},
+        {int(k): (int(draw.integers(model.looks[k].answers)),) for k in asked},
         {int(k): weights(model.network.findings[k], draw) for k in found},
     )

@@ -37,10 +37,10 @@ def test_simulated_rejects_follow_the_model() -> None:
     roots = np.bincount([r.root for r in rejects], minlength=len(model.root_number)) / DRAWS
     assert close(roots, by_root(model, prior))
     for k in range(0, len(model.looks), 7):
-        expected = np.exp(model.looks[k]) @ prior
+        expected = np.exp(model.looks[k].log_likelihood) @ prior
         counted = np.bincount([r.looks[k] for r in rejects], minlength=len(expected)) / DRAWS
         assert close(counted, expected)
-    by_pattern = np.bincount(model.pattern_of_account, prior, len(model.patterns))
+    by_pattern = np.bincount(model.pattern_of_account, prior, model.patterns)
     expected = Outlook(model, Evidence()).expected(works.outcomes) @ by_pattern
     for i, rows in works.outcomes.items():
         shown = [rows.tolist().index(list(r.findings[i])) for r in rejects]
@@ -52,7 +52,7 @@ def test_the_benchmark_network_has_the_size_it_claims() -> None:
     assert model.network.conditions == 250
     assert len(model.network.links) == 357
     assert len(model.log_prior) == 3055
-    assert len(model.patterns) == 439
+    assert model.patterns == 439
     assert (len(model.looks), len(model.seats)) == (150, 150)
     assert model.largest_clique == 8
 

@@ -39,12 +39,31 @@ def data() -> Any:
     """The JSON of a reject with something of everything in it."""
     seen = "  - like the moon through a wet window\n  - sand or slag in the holes\nchecked:"
     text = EXAMPLE.replace("checked:", seen, 1)
-    found = CliRunner().invoke(main, ["reject", "--json", "-"], input=text)
+    found = CliRunner().invoke(main, ["reject", "--json", "--accounts", "99999", "-"], input=text)
     assert found.exit_code == 0, found.output
     return json.loads(found.stdout)
 
 
 # the JSON
+
+
+@pytest.mark.parametrize(("asked", "given"), [([], 50), (["--accounts", "7"], 7)])
+def test_as_many_accounts_as_were_asked_for(reject: Path, asked: list[str], given: int) -> None:
+    """The likeliest of them, and everything else as it is."""
+    found = CliRunner().invoke(main, ["reject", "--json", *asked, str(reject)])
+    whole = CliRunner().invoke(main, ["reject", "--json", "--accounts", "99999", str(reject)])
+    few, all_of_them = json.loads(found.stdout), json.loads(whole.stdout)
+    assert len(few["accounts"]) == given < len(all_of_them["accounts"])
+    assert few["accounts"] == all_of_them["accounts"][:given]
+    assert {**few, "accounts": []} == {**all_of_them, "accounts": []}
+
+
+def test_no_accounts_and_fewer_than_none(reject: Path) -> None:
+    none = CliRunner().invoke(main, ["reject", "--json", "--accounts", "0", str(reject)])
+    assert json.loads(none.stdout)["accounts"] == []
+    fewer = CliRunner().invoke(main, ["reject", "--json", "--accounts", "-1", str(reject)])
+    assert fewer.exit_code == 2
+    assert "--accounts" in fewer.output
 
 
 def test_the_keys_of_the_json(data: Any) -> None:

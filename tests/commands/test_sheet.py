@@ -16,6 +16,7 @@ from click.testing import CliRunner, Result
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from diagnose.basics.layout import WIDTH
 from diagnose.commands import sheet as cli_sheet
 from diagnose.commands.main import main
 from diagnose.session.rejectfile import read_reject
@@ -59,7 +60,7 @@ def test_what_was_recognised_is_shown_with_how_to_settle_the_rest() -> None:
     assert "G   Temp °F: not settled" in result.output
     assert "--column 'column G=moulding sand temperature'" in result.output
     assert "--date 2026-03-14: 14 March 2026" in result.output
-    assert max(map(len, result.output.splitlines())) <= cli_sheet.WIDTH
+    assert max(map(len, result.output.splitlines())) <= WIDTH
 
 
 def test_every_option_that_is_offered_works() -> None:
@@ -147,7 +148,7 @@ def test_somebody_is_asked_and_confirms(somebody: None, reject: Path) -> None:
     assert "99 is not in the range" in result.output
     assert "Are the columns and the readings right? Write the readings into" in result.output
     assert in_file(reject)["measured"].keys() == {
-        "mould-hardness", "sand-moisture", "sand-permeability", *_third_choice(),
+        "mould hardness", "sand-moisture", "sand-permeability", *_third_choice(),
     }  # fmt: skip
 
 
@@ -227,12 +228,27 @@ def test_any_table_is_told_about_in_lines(rows: list[list[str]], pick: tuple[str
     assert result.exception is None or isinstance(result.exception, SystemExit)
 
 
-def test_comments_that_are_lost_are_told(reject: Path) -> None:
+def test_comments_stay_and_only_readings_are_put_in(reject: Path) -> None:
+    text = (
+        "# of the day shift\nreject: cover  # the second one\nseen:\n- smooth holes  # many\n"
+        "measured:\n  mould hardness: 70 B   # the gauge was new\n"
+    )
+    reject.write_text(text, encoding="utf-8")
     result = run(SAND, *DAY, "--into", str(reject), "--yes")
     assert result.output.endswith(f"Written: {reject}\n")
-    reject.write_text("reject: cover  # the second one\nseen: [smooth holes]\n", encoding="utf-8")
-    result = run(SAND, *DAY, "--into", str(reject), "--yes")
-    assert result.output.endswith(f"Written: {reject}, without its comments\n")
+    after = reject.read_text(encoding="utf-8")
+    assert after.startswith(text)
+    assert set(in_file(reject)["measured"]) > {"mould hardness"}
+
+
+def test_a_replaced_reading_stays_on_its_line(reject: Path) -> None:
+    moisture = "moulding sand moisture: 9.9 %  # by the old balance"
+    reject.write_text(f"reject: cover\nmeasured:\n  {moisture}\n  mould hardness: 70 B\n")
+    run(SAND, *DAY, "--into", str(reject), "--yes", "--replace")
+    lines = reject.read_text(encoding="utf-8").splitlines()
+    assert lines[2].startswith("  moulding sand moisture: ")
+    assert "9.9" not in lines[2]
+    assert lines[2].endswith("# by the old balance")
 
 
 def test_the_page_on_sheets_names_every_option_and_no_other() -> None:

@@ -11,7 +11,6 @@ from diagnose.engine.posterior import (
     Evidence,
     finding_rate,
     likelihood_of,
-    log_graded,
     look_rates,
     posterior,
 )
@@ -67,13 +66,13 @@ def test_the_mixture_is_the_one_of_the_design(data: st.DataObject, case: Case) -
         chances = data.draw(st.lists(st.floats(0.0, 1.0), min_size=len(rates), max_size=len(rates)))
         whole = sum(chances) or 1.0
         said = {k: 0.9 * p / whole for k, p in enumerate(chances)}
-        table = np.exp(model.looks[look])
+        table = np.exp(model.looks[look].log_likelihood)
         by_hand = (
             1.0
             - sum(said.values())
             + sum(p / max(float(rates[k]), 1e-3) * table[k] for k, p in said.items())
         )
-        ours = np.exp(log_graded(model, look, likelihood_of(said, rates)))
+        ours = np.exp(model.looks[look].log_likelihood_of(likelihood_of(said, rates)))
         np.testing.assert_allclose(ours, by_hand, rtol=1e-9)
 
 
@@ -84,7 +83,7 @@ def test_rates_are_what_is_expected_before_anything_is_found(case: Case) -> None
     prior = np.exp(model.log_prior)
     for look, table in enumerate(model.looks):
         assert look_rates(model, look).sum() == pytest.approx(1.0)
-        np.testing.assert_allclose(look_rates(model, look), np.exp(table) @ prior)
+        np.testing.assert_allclose(look_rates(model, look), np.exp(table.log_likelihood) @ prior)
     for number in range(len(case.network.findings)):
         assert finding_rate(model, number, (1.0, 0.0, 0.0, 0.0)) == pytest.approx(1.0)
 

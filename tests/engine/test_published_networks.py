@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import yaml
 
-from diagnose.engine.cliquetree import Factor, Tables, axes_of, lay_out
+from diagnose.engine.cliquetree import Factor, Tables, alone, axes_of, lay_out
 from diagnose.engine.explain import decibans, pushes
 from diagnose.engine.model import Model
 from diagnose.engine.network import Figures, Finding, Link, Network
@@ -45,7 +45,7 @@ class Tree:
         one_pattern = np.zeros((1, len(tables)), dtype=np.bool_)
         cliques = clique_tree(scopes, order, merge_up_to)
         self.forest = lay_out(cliques, factors, one_pattern)
-        self.tables = Tables(self.forest, factors, one_pattern)
+        self.tables = Tables(self.forest, alone(self.forest, factors, one_pattern))
 
     def _factor(self, name: str, table: dict[str, Any]) -> Factor:
         parents = table.get("given", [])

@@ -63,7 +63,7 @@ def evidence_for(here: Desk, looks: int, findings: int, seed: int) -> Evidence:
     found = draw.choice(len(model.seats), min(findings, len(model.seats)), replace=False)
     names = list(here.findings)
     return Evidence(
-        {int(k): (int(draw.integers(len(model.looks[k]))),) for k in asked},
+        {int(k): (int(draw.integers(model.looks[k].answers)),) for k in asked},
         {int(i): tuple(draw.permutation(here.outcomes(names[i]))[0]) for i in found},
     )
 
@@ -135,7 +135,7 @@ def test_all_but_a_few_links_word_for_word() -> None:
     """All conditions, accounts, looks and findings; at most so many links into a condition."""
     here = desk("thin grey iron in green sand")
     part = with_fewer_links(here.model, most=MOST)
-    looks = [np.exp(look) for look in part.looks]
+    looks = [np.exp(look.log_likelihood) for look in part.looks]
     peer = PyAgrum(plain(part.network, part.figures, np.exp(part.log_prior), looks))
     whole = len(here.model.network.links)
     print(f"\nword for word: {len(part.network.links)} of {whole} links")

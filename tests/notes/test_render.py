@@ -17,9 +17,10 @@ from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
 from diagnose.basics.errors import Fault
+from diagnose.basics.layout import WIDTH
 from diagnose.notes.compose import compose
 from diagnose.notes.note import Note
-from diagnose.notes.render import FORMS, WIDTH, file_name, render, render_note, showable, write
+from diagnose.notes.render import FORMS, file_name, render, render_note, showable, write
 from diagnose.reject.reject import one_line
 from diagnose.rulebase.folder import knowledge_folder
 from diagnose.session.rejectfile import read_reject

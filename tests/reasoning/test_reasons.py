@@ -36,7 +36,8 @@ def test_decibans_are_the_change_of_the_odds(done: list[actions.Action], place: 
         without.take_back(push.entry)
         assert push.decibans == pytest.approx(10 * (with_all - odds(without, cause)), abs=1e-6)
         if push.words != weight_in_words(push.decibans):  # a sign of something else, not against
-            assert push.decibans < 0 and push.words == f"points also to {' or '.join(push.besides)}"
+            assert push.decibans < 0
+            assert push.words == f"points also to {' or '.join(push.besides)}"
 
 
 @pytest.mark.parametrize(
@@ -146,3 +147,22 @@ def test_a_clear_case_stays_clear_when_every_figure_is_shaken(session: Session) 
     assert firm.share > shaky.share
     assert shaky.runner_up
     assert (firm.runner_up == "") == (firm.share == 1.0)
+
+
+def test_the_posterior_is_worked_out_once_and_handed_over(
+    session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What explains a reject takes the probabilities that its session has worked out."""
+    from diagnose.reasoning import reasons
+    from diagnose.session import session as module
+
+    session.answer("cavity-wall", "smooth")
+    session.check("core-vent-open", "blocked")
+    times = []
+    once = module.posterior
+    monkeypatch.setattr(module, "posterior", lambda *given: times.append(1) or once(*given))
+    assert not hasattr(reasons, "posterior")
+    session.causes(), session.prospects, session.would_change(), session.unexplained()
+    session.mechanism("core-vent-blocked"), session.stability()
+    assert session.reasons.probabilities is session.probabilities
+    assert times == [1]

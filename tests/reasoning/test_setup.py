@@ -1,60 +1,83 @@
-"""Which window holds for a job whose way of moulding is known, and for one of which it is not."""
+"""A desk that comes out of kept arrays is the one that was worked out."""
 
 from __future__ import annotations
 
+from functools import cache
+
+import numpy as np
 import pytest
 
-from diagnose.reasoning.setup import window_for
-from diagnose.rulebase.book import Scope, Window
+from diagnose.basics.arrayfile import from_bytes, to_bytes
+from diagnose.engine.ask import rank
+from diagnose.engine.frame import framed
+from diagnose.engine.model import Model
+from diagnose.engine.posterior import Evidence, posterior
+from diagnose.reasoning.layout import desk_arrays
+from diagnose.reasoning.setup import DESK_LIKE, Desk, desk_from
+from diagnose.rulebase.graph import accounts
 from diagnose.rulebase.job import Job
-from diagnose.rulebase.reading import draft
-from diagnose.session.windows.file import ShopFile, with_shop
-from diagnose.shop.windows import HARDNESS, STRENGTH
+from diagnose.rulebase.load import load
 
-BOOK = draft().book
-WAYS = {
-    "hand": "green sand by hand",
-    "machine": "green sand by machine",
-    "high-pressure": "green sand at high pressure",
-}
+JOB = Job("grey iron", "green sand", 8.0)
 
 
-@pytest.mark.parametrize("way", WAYS)
-@pytest.mark.parametrize(
-    ("reading", "sums"), [("sand-green-strength", STRENGTH), ("mould-hardness", HARDNESS)]
-)
-def test_the_book_and_the_sums_have_one_window_for_each_way_of_moulding(
-    way: str, reading: str, sums: dict[str, tuple[float, float]]
-) -> None:
-    """From memory, like the windows; two figures for one limit would be worse than either."""
-    window = window_for(BOOK.measurements[reading], Job("grey iron", WAYS[way], None))
-    assert window is not None
-    assert (window.low, window.high) == sums[way]
+@cache
+def kept() -> dict[str, np.ndarray]:
+    return from_bytes(to_bytes(desk_arrays(load(), JOB)))
 
 
-def test_the_way_goes_before_the_section_of_the_process_at_large() -> None:
-    hardness = BOOK.measurements["mould-hardness"]
-    light = window_for(hardness, Job("grey iron", "green sand at high pressure", 8.0))
-    assert light is not None
-    assert (light.low, light.high) == HARDNESS["high-pressure"]
+@cache
+def desk() -> Desk:
+    return desk_from(load(), JOB, kept())
 
 
-def test_where_the_way_is_not_known_no_window_for_one_way_holds() -> None:
-    for measurement in BOOK.measurements.values():
-        window = window_for(measurement, Job("grey iron", "green sand", 20.0))
-        if window is not None and window.scope is not None:
-            assert not window.scope.process or "green sand" in window.scope.process
-
-
-def test_the_shops_own_window_goes_before_the_books_for_one_way() -> None:
-    own = Window(
-        source=("own",),
-        low=88.0,
-        high=92.0,
-        scope=Scope(metal=("grey iron",), process=("green sand",)),
+def evidence(here: Desk, seed: int) -> Evidence:
+    draw = np.random.default_rng(seed)
+    looks = draw.choice(len(here.looks), 6, replace=False)
+    found = draw.choice(len(here.findings), 6, replace=False)
+    names = list(here.findings)
+    return Evidence(
+        {int(k): (int(draw.integers(here.model.looks[k].answers)),) for k in looks},
+        {int(i): tuple(here.outcomes(names[i])[0].tolist()) for i in found},
     )
-    book = with_shop(BOOK, ShopFile(windows={"mould-hardness": (own,)}))
-    job = Job("grey iron", "green sand at high pressure", 8.0)
-    window = window_for(book.measurements["mould-hardness"], job)
-    assert window is not None
-    assert (window.low, window.high) == (88.0, 92.0)
+
+
+def test_the_accounts_are_those_of_the_book() -> None:
+    """Every one, path by path and link by link, in the order of the walk through the graph."""
+    ours = desk().accounts
+    assert list(ours) == accounts(load(), JOB)
+    assert ours[3:5] == [ours[3], ours[4]]
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_kept_desk_weighs_and_ranks_as_one_laid_out_anew(seed: int) -> None:
+    here, model = desk(), desk().model
+    anew = Model(model.network, model.figures, model.log_prior, model.looks)
+    some = evidence(here, seed)
+    np.testing.assert_array_equal(posterior(model, some), posterior(anew, some))
+    outcomes = {i: here.outcomes(name) for name, i in here.findings.items()}
+    ours, theirs = (rank(one, some, range(len(model.looks)), outcomes) for one in (model, anew))
+    np.testing.assert_allclose(ours, theirs, rtol=0, atol=1e-12)
+
+
+def test_the_network_comes_back_whole() -> None:
+    frame, network = desk().model.frame, desk().model.network
+    anew = framed(network, desk().model.figures)
+    assert frame.ancestors == anew.ancestors
+    assert len(frame.seats) == len(desk().findings) == len(network.findings)
+    cliques = [[place.clique for place in one.forest.places] for one in (frame, anew)]
+    assert cliques[0] == cliques[1]
+    assert frame.forest.home == anew.forest.home
+
+
+@pytest.mark.parametrize("name", sorted(DESK_LIKE))
+def test_arrays_of_a_wrong_shape_are_refused(name: str) -> None:
+    """One row less, another kind of number, or not there at all."""
+    rest = {other: array for other, array in kept().items() if other != name}
+    for some in (
+        rest,
+        {**rest, name: kept()[name].astype(complex)},
+        *([] if name == "draws" else [{**rest, name: kept()[name][:-1]}]),  # of draws any number
+    ):
+        with pytest.raises((ValueError, LookupError)):
+            desk_from(load(), JOB, some)

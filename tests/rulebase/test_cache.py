@@ -6,14 +6,18 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from io import BytesIO
 from pathlib import Path
 from typing import Any
+from zlib import crc32
 
+import numpy as np
 import pytest
 
+from diagnose.basics.arrayfile import check_shapes, to_bytes
 from diagnose.basics.errors import Fault
 from diagnose.rulebase import cache, reading
-from diagnose.rulebase.cache import cached, content_key, load_compiled
+from diagnose.rulebase.cache import cached_arrays, content_key, load_compiled
 from diagnose.rulebase.load import load
 
 
@@ -181,20 +185,38 @@ def test_only_a_few_old_files_are_kept(good: Path, cache_folder: Path) -> None:
     assert len(list(cache_folder.glob("book-*.json"))) == cache.KEPT
 
 
+def kept_array(key: str, name: str, build: Callable[[], Any]) -> list[float]:
+    """Keep an array called "a" with a row for each of two columns, and return it as lists."""
+
+    def make(arrays: Any) -> list[float]:
+        check_shapes(arrays, {"a": "f rows", "b": "i rows"})
+        return arrays["a"].tolist()
+
+    return cached_arrays(key, name, build, make)
+
+
+def pair(*numbers: float) -> dict[str, Any]:
+    return {"a": np.array(numbers, float), "b": np.arange(len(numbers))}
+
+
 def test_what_was_built_is_kept_under_the_key(cache_folder: Path) -> None:
-    built = [[3, 1, 2], {"cut": 0.1}]
-    assert cached("k", "order", lambda: built) == built
-    assert cached("k", "order", refuse) == built
-    assert cached("k", "other", lambda: (1, {2: (3,)})) == [1, {"2": [3]}]
-    assert cached("k", "other", refuse) == [1, {"2": [3]}]
-    assert cached("k2", "order", lambda: [2]) == [2]
+    assert kept_array("k", "order", lambda: pair(3, 1, 0.1)) == [3, 1, 0.1]
+    assert kept_array("k", "order", refuse) == [3, 1, 0.1]
+    assert kept_array("k2", "order", lambda: pair(2)) == [2]
+    assert kept_array("k", "other", lambda: pair()) == []
+    assert kept_array("k", "other", refuse) == []
 
 
-def test_what_is_kept_for_the_engine_survives_damage(cache_folder: Path) -> None:
-    cached("k", "order", lambda: [1])
+@pytest.mark.parametrize("spoilt", ["flipped", "short", "empty", "longer"])
+def test_what_is_kept_for_the_engine_survives_damage(cache_folder: Path, spoilt: str) -> None:
+    kept_array("k", "order", lambda: pair(1, 2))
     (path,) = cache_folder.iterdir()
-    path.write_bytes(path.read_bytes().replace(b"1]", b"2]"))
-    assert cached("k", "order", lambda: [1]) == [1]
+    was = path.read_bytes()
+    flipped = was[:-1] + bytes([was[-1] ^ 1])
+    spoiling = {"flipped": flipped, "short": was[:-9], "empty": b"", "longer": was + b"x"}
+    path.write_bytes(spoiling[spoilt])
+    assert kept_array("k", "order", lambda: pair(3, 4)) == [3, 4]
+    assert kept_array("k", "order", refuse) == [3, 4]
 
 
 def test_a_warm_start_imports_nothing_heavy(good: Path, kept: Path) -> None:
@@ -224,30 +246,55 @@ def test_the_key_hangs_on_every_room_that_makes_what_is_kept(folder: str) -> Non
 
 
 @pytest.mark.parametrize(
-    "wrong", [[], {}, {"order": 3}, {"order": ["a"], "log needs": [0.0]}, "text", {"order": [1]}]
+    "wrong",
+    [
+        {},
+        {"a": np.zeros(2)},
+        {"a": np.zeros(2), "b": np.zeros(2)},
+        {"a": np.zeros((2, 2)), "b": np.arange(2)},
+        {"a": np.zeros(2), "b": np.arange(3)},
+    ],
+    ids=["nothing", "one missing", "another kind", "more axes", "another length"],
 )
-def test_what_was_kept_in_another_shape_is_built_anew(cache_folder: Path, wrong: Any) -> None:
-    like = {"order": [0], "log needs": [0.0]}
-    right = {"order": [2, 1], "log needs": [-0.5, 0.0]}
-    cached("key", "desk", lambda: wrong)
-    assert cached("key", "desk", lambda: right, like) == right
-    assert cached("key", "desk", refuse, like) == right
+def test_what_was_kept_in_another_shape_is_built_anew(
+    cache_folder: Path, wrong: dict[str, Any]
+) -> None:
+    """The checksum is good, and the shape is not."""
+    cached_arrays("key", "desk", lambda: wrong, dict)
+    assert kept_array("key", "desk", lambda: pair(2, 1)) == [2, 1]
+    assert kept_array("key", "desk", refuse) == [2, 1]
+
+
+def test_nothing_that_could_be_executed_is_kept_or_read(cache_folder: Path) -> None:
+    objects = {"a": np.array([print], dtype=object)}
+    with pytest.raises(ValueError, match="pickle"):
+        cached_arrays("k", "order", lambda: objects, dict)
+    file = BytesIO()
+    np.save(file, np.frombuffer(b'["a"]'.ljust(64), np.uint8))
+    np.save(file, objects["a"], allow_pickle=True)
+    content = file.getvalue()
+    line = f"arrays {crc32(content):08x}".encode().ljust(63) + b"\n"
+    cache_folder.mkdir(exist_ok=True)
+    (cache_folder / "order-k.npy").write_bytes(line + content)
+    assert kept_array("k", "order", lambda: pair(1)) == [1]
 
 
 def test_a_desk_and_a_reader_survive_files_of_a_wrong_shape(
     cache_folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Each file with a good checksum; before, both ended in a traceback."""
-    from diagnose.reasoning.setup import Scope
+    from diagnose.rulebase.job import Job
     from diagnose.session.library import Library
 
     book, _ = load_compiled()
     key = "0" * 40
     first = Library(book, key)
-    roots = first.desk(Scope("grey iron")).roots
+    roots = first.desk(Job("grey iron")).roots
     first.reader.hear(["a hole"])
-    for path in cache_folder.glob(f"*-{key}.json"):
-        path.write_bytes(other_shape(b""))
+    files = sorted(cache_folder.glob(f"*-{key}.npy"))
+    assert {path.name.split("-")[0] for path in files} == {"desk", "sayings"}
+    for path in files:
+        path.write_bytes(to_bytes({"other": np.arange(3)}))
     again = Library(book, key)
-    assert again.desk(Scope("grey iron")).roots == roots
+    assert again.desk(Job("grey iron")).roots == roots
     assert again.reader.hear(["a hole"]) == first.reader.hear(["a hole"])

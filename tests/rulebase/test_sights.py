@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from diagnose.rulebase.book import Book
 from diagnose.rulebase.load import load
+from diagnose.rulebase.measured import measurement_names
+from diagnose.rulebase.renamed import asked
 from diagnose.rulebase.sights import sights
 
 
@@ -24,8 +27,8 @@ def test_the_shipped_ties_are_between_looks_that_ask_of_the_same_metals_and_proc
     shipped = load()
     for name, group in sights(shipped).items():
         assert name in group
-        asked = {shipped.looks[other].scope for other in group & shipped.looks.keys()}
-        assert len(asked) <= 1  # a reading with a narrower scope is told where it can be taken
+        asked_of = {shipped.looks[other].scope for other in group & shipped.looks.keys()}
+        assert len(asked_of) <= 1  # a reading with a narrower scope is told where it can be taken
 
 
 def test_a_reading_on_the_casting_is_tied_to_the_look_that_asks_for_it_in_words() -> None:
@@ -33,3 +36,13 @@ def test_a_reading_on_the_casting_is_tied_to_the_look_that_asks_for_it_in_words(
     assert groups["bar-strength"] == {"bar-strength", "bar-result"}
     assert "wall-under-over-core" in groups["wall-beside-core"]
     assert "sand-moisture" not in groups
+
+
+def test_what_follows_from_a_book_is_worked_out_once_for_each_book() -> None:
+    shipped: Book = load()
+    other = replace(shipped, looks=dict(list(shipped.looks.items())[:3]), measurements={})
+    for work in (sights, measurement_names, asked):
+        assert work(shipped) is work(shipped)
+        assert work(other) is not work(shipped)
+    assert sights(other).keys() == other.looks.keys()
+    assert other == replace(other)

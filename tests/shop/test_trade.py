@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.reasoning.setup import Scope, window_for
+from diagnose.reasoning.setup import window_for
+from diagnose.rulebase.job import Job
 from diagnose.rulebase.load import load
 from diagnose.shop.catalogue import calculations
 
 SUMS = calculations()
 HAND_LADLE = 23.0  # kg: what one man carries of iron, about 50 lb
 TAPPED = 1450.0  # degC: cupola iron at the spout
-GREY_IRON = Scope("grey iron", "green sand", 12.0)
+GREY_IRON = Job("grey iron", "green sand", 12.0)
 
 
 def test_cupola_iron_at_its_usual_heat_lies_in_the_window() -> None:

@@ -4,10 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.sayings import sayings_of
 from diagnose.words.model import Model
-from diagnose.words.sayings import by_the_letter, folded, unlearned
+from diagnose.words.sayings import (
+    SayingsIndex,
+    by_the_letter,
+    folded,
+    sayings_arrays,
+    unlearned,
+)
 
 
 def test_a_saying_is_found_whatever_the_capitals_and_stops(book: Book) -> None:
@@ -29,3 +37,27 @@ def test_only_what_is_new_is_unlearned(book: Book, model: Model) -> None:
     after = unlearned(replace(book, looks=looks), model.learned.tolist())
     assert {*after} - {*before} == {("cavity-wall=smooth", "like a plum")}
     assert len(before) < 0.02 * sum(1 for _ in sayings_of(book))
+
+
+def test_the_index_says_what_the_table_says(book: Book, model: Model) -> None:
+    index = SayingsIndex(sayings_arrays(book, model.learned.tolist()))
+    table = by_the_letter(book)
+    assert {said: index.meanings(said) for said in table} == table
+    for said in ("", "no saying of anybody", *(f"{said} x" for said in list(table)[:500])):
+        assert index.meanings(said) == table.get(said, [])
+    assert {word for said in table for word in said.split()} <= {*index.words}
+    assert index.unlearned == unlearned(book, model.learned.tolist())
+
+
+def test_an_index_of_another_shape_is_refused(book: Book, model: Model) -> None:
+    arrays = sayings_arrays(book, model.learned.tolist())
+    spoilt = [
+        {**arrays, "counts": arrays["counts"][:-1]},
+        {**arrays, "meant": arrays["meant"][:-1]},
+        {**arrays, "meant": arrays["meant"] + len(arrays["classes"])},
+        {**arrays, "classes": arrays["classes"].astype(float)},
+        {**arrays, "unlearned": arrays["unlearned"][:-1]},
+    ]
+    for one in spoilt:
+        with pytest.raises((ValueError, TypeError)):
+            SayingsIndex(one)

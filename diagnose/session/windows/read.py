@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
-from diagnose.basics.errors import Fault, Problem
 from diagnose.basics.nearest import did_you_mean, kind_named, nearest
 from diagnose.basics.quantity import (
     BARE,
@@ -24,7 +23,8 @@ from diagnose.reasoning.readings import OWN
 from diagnose.reasoning.taking import measurement_named
 from diagnose.reject.reject import one_line
 from diagnose.rulebase.book import Book, Measurement, Scope, Window
-from diagnose.rulebase.yamlread import Document, Steps, read
+from diagnose.rulebase.faults import FaultsOf
+from diagnose.rulebase.yamlread import Steps, read
 from diagnose.session.windows.file import ShopFile
 
 LIMIT = 100_000
@@ -41,31 +41,15 @@ def read_shop(path: Path, book: Book) -> ShopFile:
     """Read a shop file; raise Fault with every fault of it, each with line and column."""
     reader = _Reader(read(path, str(path), LIMIT), book)
     shop = reader.shop()
-    if reader.problems:
-        raise Fault(*sorted(reader.problems))
+    reader.raise_any()
     return shop
 
 
 @dataclass(slots=True)
-class _Reader:
+class _Reader(FaultsOf):
     """Makes the parts of a shop file, and notes what is wrong with each of them."""
 
-    document: Document
     book: Book
-    problems: list[Problem] = field(default_factory=list)
-
-    def fault(self, steps: Steps, what: str, instead: str = "", *, key: bool = False) -> None:
-        """Note a fault."""
-        self.problems.append(Problem(self.document.place_of(steps, key=key), what, instead))
-
-    def tried(self, steps: Steps, make: Callable[[], T], *, key: bool = False) -> T | None:
-        """Return what is made; a fault in it is noted at its place in the file."""
-        try:
-            return make()
-        except Fault as fault:
-            for problem in fault.problems:
-                self.fault(steps, problem.what, problem.instead, key=key)
-            return None
 
     def shop(self) -> ShopFile:
         """Return all that the file says."""

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TextIO
 
-from diagnose.basics.layout import Line, Section, plain_text
+from diagnose.basics.layout import WIDTH, Line, Section, plain_text
 from diagnose.notes.render import showable
 from diagnose.notes.wording import one_line
-
-WIDTH = 78
 
 
 class EndOfInput(Exception):  # noqa: N818 - it ends the talk; nothing is wrong

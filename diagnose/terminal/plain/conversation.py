@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TextIO
 
+from diagnose.basics.duration import about
 from diagnose.basics.errors import Fault
-from diagnose.notes.figures_in_words import quoted, time_in_words
+from diagnose.notes.figures_in_words import quoted
 from diagnose.notes.wording import sentence
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.reasons import found_text
@@ -183,7 +184,7 @@ class Conversation:
         talk.put()
         talk.say(question.ask)
         talk.say(question.how, "Look: ")
-        talk.say(sentence(time_in_words(question.minutes)), "Takes: ")
+        talk.say(sentence(about(question.minutes)), "Takes: ")
         for caution in question.caution:
             talk.say(book.cautions[caution].say, "Care: ")
         talk.say(question.why, "Why: ")

@@ -11,7 +11,6 @@ from diagnose.terminal.plain.console import Talk
 
 if TYPE_CHECKING:
     from diagnose.sheets.given import Doubt, Given
-    from diagnose.sheets.into import Outcome
     from diagnose.sheets.reading import Sheet
 
 
@@ -36,11 +35,9 @@ def take_sheet(bench: Bench, talk: Talk, file: str) -> str:
         return str(fault)
     if not found or not _confirmed(talk, read):
         return "Nothing was taken down."
-    outcomes: list[Outcome] = []
-    wrong = bench.change(lambda: outcomes.append(take_down(session, found)))
-    for outcome in outcomes:
-        for line in outcome_in_words(session, outcome):
-            talk.say(line)
+    wrong, outcome = bench.made(lambda: take_down(session, found))
+    for line in outcome_in_words(session, outcome) if outcome else ():
+        talk.say(line)
     return wrong
 
 

@@ -96,9 +96,9 @@ def _words(_bench: Bench, talk: Talk) -> None:
 
 
 def _back(bench: Bench, talk: Talk) -> None:
-    undone: list[bool] = []
-    done(bench, talk, bench.change(lambda: undone.append(bench.session.undo())))
-    talk.say("The last answer is taken back." if any(undone) else "There is nothing to take back.")
+    wrong, undone = bench.made(bench.session.undo)
+    done(bench, talk, wrong)
+    talk.say("The last answer is taken back." if undone else "There is nothing to take back.")
     raise GoTo("")
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import traceback
-from typing import ClassVar
+from collections.abc import Callable
+from typing import TYPE_CHECKING, ClassVar
 
 from rich.text import Text
 from textual.app import App
@@ -13,27 +14,19 @@ from textual.screen import ModalScreen, Screen
 from textual.theme import Theme
 
 from diagnose.basics.errors import Fault
-from diagnose.session.autosave import Bench, new_bench, resumed_bench
-from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
-from diagnose.terminal.screens.about import About
 from diagnose.terminal.screens.allkeys import AllKeys
-from diagnose.terminal.screens.ask import Ask
 from diagnose.terminal.screens.frame import Go, Step
 from diagnose.terminal.screens.keys import LEAVE
-from diagnose.terminal.screens.note import Note
+from diagnose.terminal.screens.opening import Opening
 from diagnose.terminal.screens.pick import Pick, numbered
-from diagnose.terminal.screens.readings import Readings
-from diagnose.terminal.screens.said import Said
-from diagnose.terminal.screens.see import See
 from diagnose.terminal.screens.small import Small, too_small
 from diagnose.terminal.screens.start import Start
-from diagnose.terminal.screens.sums import Sums
-from diagnose.terminal.screens.verdict import Verdict
 
-STEPS: dict[str, type[Step]] = {
-    step.place: step for step in (About, See, Ask, Readings, Verdict, Note, Said, Sums)
-}
+if TYPE_CHECKING:
+    from diagnose.session.autosave import Bench
+    from diagnose.session.session import Session
+
 ORDER = ("about", "see", "ask", "readings", "verdict", "note")
 CONTRAST = Theme(
     name="contrast",
@@ -55,9 +48,11 @@ class DiagnoseApp(App[None]):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "stay_calm", priority=True)]
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (78, "-wide")]  # noqa: RUF012 - Textual's own type
 
-    def __init__(self, session: Session, shelf: Shelf, *, colour: bool = True) -> None:
+    def __init__(self, session: Session | Opening, shelf: Shelf, *, colour: bool = True) -> None:
+        """``session``: on a reject to go on with, or one that is still to be opened."""
         super().__init__(ansi_color=not colour)
-        self.session = session
+        self.opening = session if isinstance(session, Opening) else None
+        self._session = None if isinstance(session, Opening) else session
         self.shelf = shelf
         self.bench: Bench | None = None
         self.animation_level = "none"
@@ -66,21 +61,49 @@ class DiagnoseApp(App[None]):
 
     def on_mount(self) -> None:
         """Begin with the shelf, or with the reject that was handed over."""
-        if self.session.reject.findings:
-            self.bench = new_bench(self.session, self.shelf)
-            self.push_screen(Ask(self.bench))
-        else:
-            self.push_screen(Start(self.shelf))
+        if self._session is not None and self._session.reject.findings:
+            from diagnose.session.autosave import new_bench
+
+            self.bench = new_bench(self._session, self.shelf)
+            self.push_screen(self._step("ask", self.bench))
+            return
+        self.push_screen(Start(self.shelf))
+        if self.opening is not None:
+            self.call_after_refresh(self.opening.begin, self._opened)
+
+    @property
+    def session(self) -> Session:
+        """The session that others are made from; waits until it is opened."""
+        if self._session is None:
+            assert self.opening is not None
+            self._session = self.opening.session()
+        return self._session
+
+    def _opened(self) -> None:
+        """Leave where the rule base cannot be worked with; ``run`` says why."""
+        assert self.opening is not None
+        if self.opening.wrong is not None:
+            self.call_from_thread(self.exit)
+
+    def _step(self, place: str, bench: Bench) -> Step:
+        from diagnose.terminal.screens.steps import STEPS
+
+        return STEPS[place](bench)
 
     def on_start_chosen(self, event: Start.Chosen) -> None:
         """Put the chosen reject on the bench and go to work on it."""
+        from diagnose.session.autosave import new_bench, resumed_bench
+
+        if self.opening is not None and self.opening.wrong is not None:
+            return  # we are on our way out
+        session = self.session
         try:
             if event.path is None:
-                self.bench = new_bench(self.session.another(), self.shelf)
-                self._show(About(self.bench))
+                self.bench = new_bench(session.another(), self.shelf)
+                self._show(self._step("about", self.bench))
             else:
-                self.bench = resumed_bench(self.session, self.shelf, event.path)
-                self._show(See(self.bench))
+                self.bench = resumed_bench(session, self.shelf, event.path)
+                self._show(self._step("see", self.bench))
         except Fault as fault:
             self._show(Start(self.shelf, f"{event.path} cannot be read. {fault}"))
 
@@ -99,9 +122,11 @@ class DiagnoseApp(App[None]):
         if self.bench is None or (isinstance(self.screen, Step) and not self.screen.leave()):
             return
         if place == "ask":
+            from diagnose.terminal.screens.ask import Ask
+
             self._show(Ask(self.bench, entry))
         else:
-            self._show(STEPS[place](self.bench))
+            self._show(self._step(place, self.bench))
 
     def action_one_back(self) -> None:
         """Close what is open, or go to the step before; from the first, back to the shelf."""
@@ -127,10 +152,10 @@ class DiagnoseApp(App[None]):
         here = self.screen
         if self.bench is None or not isinstance(here, Step):
             return
-        session, moved = self.bench.session, []
-        self.bench.change(lambda: moved.append(session.undo() if back else session.redo()))
+        session = self.bench.session
+        _, moved = self.bench.made(session.undo if back else session.redo)
         here.again()
-        done = ("Taken back." if back else "Put back.") if moved[0] else "There is nothing more."
+        done = ("Taken back." if back else "Put back.") if moved else "There is nothing more."
         here.say(done)
 
     def action_all_keys(self) -> None:
@@ -184,11 +209,17 @@ class DiagnoseApp(App[None]):
         self.panic(Text(told))
 
 
-def run(session: Session, shelf: Shelf) -> None:
-    """Work rejects on the whole screen until the person leaves."""
+def run(open_session: Callable[[], Session], shelf: Shelf) -> None:
+    """Work rejects on the whole screen until the person leaves.
+
+    Raises Fault where the rule base cannot be worked with.
+    """
     import os
 
-    app = DiagnoseApp(session, shelf, colour="NO_COLOR" not in os.environ)
+    opening = Opening(open_session)
+    app = DiagnoseApp(opening, shelf, colour="NO_COLOR" not in os.environ)
     app.run(mouse=False)
+    if opening.wrong is not None:
+        raise opening.wrong
     if app.bench is not None and (kept := shelf.path_for(app.bench.session.reject.name)).exists():
         print(f"Kept: {kept}")

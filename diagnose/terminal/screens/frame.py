@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal
@@ -15,9 +15,11 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from diagnose.notes.wording import one_line
-from diagnose.session.autosave import Bench
 from diagnose.terminal.screens.field import MOST
 from diagnose.terminal.screens.keys import PLACES
+
+if TYPE_CHECKING:
+    from diagnose.session.autosave import Bench
 
 STEP_NAMES = (
     ("F2", "about", "Job"),

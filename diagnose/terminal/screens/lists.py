@@ -23,11 +23,16 @@ CHOOSING = (
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of a list. ``left`` stands before the text, which wraps beside it."""
+    """One line of a list.
+
+    ``left`` stands before the text, which wraps beside it. ``words``: a person's own that the line
+    is about, where they were not understood.
+    """
 
     id: str
     text: str
     left: str = ""
+    words: str = ""
 
     def drawn(self, *, marked: bool, in_use: bool) -> Table:
         """Return the line as it is drawn; it is reversed in the list that the keys go to."""

@@ -9,6 +9,7 @@ from textual.containers import VerticalScroll
 from textual.widget import Widget
 from textual.widgets import Static
 
+from diagnose.basics.layout import WIDTH
 from diagnose.notes import render
 from diagnose.terminal.screens.frame import Step
 from diagnose.terminal.screens.keys import PLACES
@@ -35,21 +36,17 @@ class Note(Step):
 
     def _lay_out(self) -> None:
         room = self.query_one("#text").content_size.width
-        width = min(render.WIDTH, room) if room else render.WIDTH
+        width = min(WIDTH, room) if room else WIDTH
         self.query_one("#text", Static).update(render.render(self.session, "txt", width=width))
 
     def action_write(self) -> None:
         """Write the note in every form and say where the files are."""
-        paths: list[Path] = []
-        wrong = self.bench.change(lambda: paths.extend(render.write(self.session, Path.cwd())))
-        self.say(wrong or "Written:\n" + "\n".join(str(path) for path in paths))
+        wrong, paths = self.bench.made(lambda: render.write(self.session, Path.cwd()))
+        self.say(wrong or "Written:\n" + "\n".join(str(path) for path in paths or ()))
 
     def action_copy(self) -> None:
         """Hand the text to the terminal to copy, and write it to a file in any case."""
         self.app.copy_to_clipboard(render.render(self.session, "txt"))
-        paths: list[Path] = []
-        wrong = self.bench.change(
-            lambda: paths.extend(render.write(self.session, Path.cwd(), ["txt"]))
-        )
-        where = wrong or f"It is also in {paths[0]}"
+        wrong, paths = self.bench.made(lambda: render.write(self.session, Path.cwd(), ["txt"]))
+        where = f"It is also in {paths[0]}" if paths else wrong
         self.say(f"Copied, if this terminal takes copies. {where}")

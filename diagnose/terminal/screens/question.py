@@ -8,8 +8,8 @@ from textwrap import wrap
 
 from textual.content import Content
 
+from diagnose.basics.duration import about
 from diagnose.basics.layout import Line, Section
-from diagnose.notes.figures_in_words import time_in_words
 from diagnose.notes.wording import first_sentence, sentence
 from diagnose.reasoning.asking import Question
 from diagnose.terminal.screens.keys import MORE
@@ -33,7 +33,7 @@ class Told:
         for caution in self.cautions:
             yield Line(first_sentence(caution) if short else caution, "Care: ")
         yield Line(self.how, "Look: ")
-        yield Line(sentence(time_in_words(self.minutes)), "Takes: ")
+        yield Line(sentence(about(self.minutes)), "Takes: ")
         yield Line(self.why, "Why: ")
 
     def section(self) -> Section:

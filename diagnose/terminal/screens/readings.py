@@ -112,14 +112,13 @@ class Readings(Step):
         row = measurements.marked()
         name, value = name_and_value(event.value)
         entry = name or (row.id if row else "")
-        taken: list[Reading] = []
-        wrong = self.bench.change(lambda: taken.append(self.session.measure(entry, value)))
+        wrong, taken = self.bench.made(lambda: self.session.measure(entry, value))
         self.say(wrong)
-        if wrong:
+        if taken is None:
             return
         event.input.value = ""
         rows = self._rows()
-        measurements.fill(rows, at=[one.id for one in rows].index(taken[0].id))
+        measurements.fill(rows, at=[one.id for one in rows].index(taken.id))
         self.show()
 
     def action_choose(self, way: str) -> None:

@@ -42,7 +42,7 @@ class Said(Step):
             for n, found in enumerate(reject.findings, 1)
         ]
         rows += [
-            Row(f"words {n}", f"not known: {quoted(words)}", f"{n + len(rows) + 1:>2}  ")
+            Row(f"words {n}", f"not known: {quoted(words)}", f"{n + len(rows) + 1:>2}  ", words)
             for n, words in enumerate(reject.not_understood)
         ]
         said = self.query_one("#said", PickList)
@@ -67,6 +67,5 @@ class Said(Step):
         if self.session.reject.finding(row.id) is not None:
             self.say(self.bench.change(lambda: self.session.take_back(row.id)))
         else:
-            words = self.session.reject.not_understood[int(row.id.removeprefix("words "))]
-            self.say(self.bench.change(lambda: self.session.forget_phrase(words)))
+            self.say(self.bench.change(lambda: self.session.forget_phrase(row.words)))
         self.show()

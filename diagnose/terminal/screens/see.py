@@ -88,7 +88,8 @@ class See(Step):
             for found in self.bench.seen()
         ]
         for number, words in enumerate(self.session.reject.not_understood):
-            rows.append(Row(f"words {number}", f"{quoted(words)}   kept for the note", UNKNOWN))
+            text = f"{quoted(words)}   kept for the note"
+            rows.append(Row(f"words {number}", text, UNKNOWN, words))
         return rows
 
     def _offers(self) -> list[Meaning]:
@@ -184,7 +185,7 @@ class See(Step):
         if found is not None:
             self._correct(found)
             return
-        words = self._words(event.option_id or "")
+        words = self.query_one("#phrases", PickList).rows[event.option_index].words
         meanings = self.bench.meanings(words)[:9]
         if not meanings:
             self.say("Say it in other words. These stay in the note; x strikes them out.")
@@ -225,9 +226,6 @@ class See(Step):
             self.say(self.bench.change(lambda: give(found.id, chosen, found.said)))
         self.show()
 
-    def _words(self, row: str) -> str:
-        return self.session.reject.not_understood[int(row.removeprefix("words "))]
-
     def action_strike(self) -> None:
         """Strike the marked line out."""
         row = self.query_one("#phrases", PickList).marked()
@@ -236,8 +234,7 @@ class See(Step):
         if self.session.reject.finding(row.id) is not None:
             self.say(self.bench.change(lambda: self.session.take_back(row.id)))
         else:
-            words = self._words(row.id)
-            self.say(self.bench.change(lambda: self.session.forget_phrase(words)))
+            self.say(self.bench.change(lambda: self.session.forget_phrase(row.words)))
         self.show()
 
     def action_other_part(self) -> None:

@@ -90,14 +90,11 @@ def _show(step: Step, sheet: Sheet) -> None:
     from diagnose.sheets.into import found_on, outcome_in_words, take_down
 
     def take(sure: bool | None) -> None:
-        said = [NOTHING]
+        wrong, outcome = NOTHING, None
         if sure and sheet.taken:
             found = found_on(sheet)
-            wrong = step.bench.change(
-                lambda: said.extend(outcome_in_words(step.session, take_down(step.session, found)))
-            )
-            said = [wrong] if wrong else said[1:]
+            wrong, outcome = step.bench.made(lambda: take_down(step.session, found))
         step.show()
-        step.say("\n".join(said))
+        step.say("\n".join(outcome_in_words(step.session, outcome)) if outcome else wrong)
 
     step.app.push_screen(TableRead(sheet_in_words(sheet, doubts=False)), take)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from diagnose.terminal.screens.allkeys import AllKeys, key_sections
-from diagnose.terminal.screens.app import STEPS, DiagnoseApp
+from diagnose.terminal.screens.app import DiagnoseApp
 from diagnose.terminal.screens.entry import Entry
 from diagnose.terminal.screens.figures import Figures
 from diagnose.terminal.screens.keys import PLACES
@@ -16,6 +16,7 @@ from diagnose.terminal.screens.pick import Pick
 from diagnose.terminal.screens.sheet import TableRead
 from diagnose.terminal.screens.small import LEAST, Small
 from diagnose.terminal.screens.start import Start
+from diagnose.terminal.screens.steps import STEPS
 from diagnose.terminal.screens.why import Why
 from tests.terminal.screens.conftest import whole
 
