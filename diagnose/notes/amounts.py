@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 NINE_IN_TEN = 1.645
 """Standard deviations either way between which the right amount lies nine times in ten."""
+PARTED = 5.0
+"""A part of an amount is weighed so much finer than the whole, so that the parts add up to it."""
 HAZARD = re.compile(
     r"stand clear|dry and warm|damp under|poison|lungs|explode|shield|lifting|Molten iron|flame|"
     r"lets iron run out|red-hot|kicks|blow of the metal",
@@ -163,6 +165,6 @@ def _steps(wanted: Amount, figured: Figured, amount: float) -> str:
     else:
         way = amount if figured.start is None else abs(amount - figured.start)
         count = ceil(way / wanted.at_once - 1e-6)
-        each = min(wanted.at_once, weighable(way / max(count, 1), wanted.least))
-        one = in_words(max(each, wanted.least), "K" if figured.start else figured.unit)
+        each = min(wanted.at_once, weighable(way / max(count, 1), wanted.least / PARTED))
+        one = in_words(each, "K" if figured.start else figured.unit)
     return f"; not at once, but in {count} {wanted.rounds} of {one}" if count > 1 else ""

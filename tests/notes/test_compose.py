@@ -175,7 +175,8 @@ def telling(book: Book, defect: str) -> list[tuple[str, dict[str, Figure]]]:
         answers = book.looks[look].answers
         return max(book.figure(told[a]) / book.figure(answers[a].usual) for a in told)
 
-    plain = [(k, t) for k, t in book.defects[defect].shows.items() if not book.looks[k].scope]
+    tables = [(k, t) for k, t in book.defects[defect].shows.items() if k in book.looks]
+    plain = [(k, t) for k, t in tables if not book.looks[k].scope]
     return sorted(plain, key=lambda pair: -says(*pair))
 
 
