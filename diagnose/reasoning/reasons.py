@@ -56,7 +56,7 @@ CLEAR_FAULT = 0.5
 """Before one fault is as likely as all others, no reading can be said to explain little of it."""
 EXPLAINED = 0.1
 """A reading out of its window explains something from this share of the responsibility."""
-_NUMBERS = re.compile(r"[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
+_NUMBERS = re.compile(r"(?<![A-Za-z])[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
 _BEFORE_AGE = re.compile(r"\([^()]*\bold\)\s*$", re.IGNORECASE)
 
 
@@ -279,8 +279,8 @@ class Reasons:
     def _signs(self, found: Found) -> Mapping[str, Figure]:
         """Return what a bad answer, or a reading clearly out of its window, is a sign of."""
         book = self.desk.book
-        if found.kind == CHECK and found.answer == book.checks[found.id].bad and not found.chances:
-            return book.checks[found.id].reveals
+        if found.kind == CHECK and found.answer == book.checks[found.id].bad:
+            return book.checks[found.id].reveals if found.chance >= SURE else {}
         if found.kind == MEASUREMENT:
             below, _, above = reading_of(self.desk, found).chances
             reading = book.measurements[found.id]

@@ -87,6 +87,12 @@ def test_a_reading_is_not_said_to_explain_little_before_the_fault_is_clear(first
     assert any("explains little" in text for text in session.warnings())
 
 
+def test_a_unit_with_a_figure_in_it_is_not_said_twice(first: Session) -> None:
+    session = job(first, "grey iron", "12 mm", zircon_wash_density="1.9 g/cm3")
+    texts = [text for group in compose(session).findings for text in group.texts]
+    assert texts == ["density of the zircon wash: 1.9 g/cm3, within its window"]
+
+
 def test_a_plain_ratio_stands_without_a_word_for_a_unit(first: Session) -> None:
     session = job(first, "grey iron", "12 mm", weight_over_lift="0.8")
     texts = [text for group in compose(session).findings for text in group.texts]
