@@ -55,7 +55,7 @@ LESS_THAN_USUAL = 0.5
 CLEAR_FAULT = 0.5
 """Before one fault is as likely as all others, no reading can be said to explain little of it."""
 EXPLAINED = 0.1
-"""A reading out of its window explains something from this share of the responsibility."""
+"""A reading explains something, or a name is borne out, from this share of the responsibility."""
 _NUMBERS = re.compile(r"(?<![A-Za-z])[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
 _BEFORE_AGE = re.compile(r"\([^()]*\bold\)\s*$", re.IGNORECASE)
 
@@ -221,6 +221,16 @@ class Reasons:
         rests = (self._without(found) for found in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
+    def _borne_out_less(self, found: Found, expected: float) -> bool:
+        """Tell whether the rest speaks against a finding, which may be rare of itself.
+
+        A name that somebody gave the fault is borne out where that fault is likely after all.
+        """
+        if found.kind == NAMED:
+            place = list(self.desk.book.defects).index(found.id)
+            return bool(self._of_defects[place] < EXPLAINED)
+        return expected < LESS_THAN_USUAL * self._usually(found)
+
     def _usually(self, found: Found) -> float:
         """Return how often such a finding is to be expected where nothing else was found."""
         alone = evidence_of(self.desk, replace(self.reject, found=(found,), heard=()))
@@ -317,7 +327,7 @@ class Reasons:
             if found.kind != MEASUREMENT
             and not found.chances
             and push.expected < ODD
-            and push.expected < LESS_THAN_USUAL * self._usually(found)
+            and self._borne_out_less(found, push.expected)
         ]
         return excluded + [
             f"“{text}” hardly goes with the rest of what was found "
