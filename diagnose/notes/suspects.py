@@ -131,20 +131,22 @@ def cautions(
 ) -> tuple[str, ...]:
     """Return the cautions that belong beside actions, checks and measurements.
 
-    The first ``IN_FULL`` stand in full, for nobody reads the sixth; the rest by name, in one line.
-    Those of the actions come first, the chief one of each before the second of any, then those of
-    the checks (``to_do``: their ids), then those of the areas.
+    Those of the actions stand in full, ``IN_FULL`` at most, the chief one of each before the
+    second of any, for nobody reads the sixth; where there is no action, those of the checks
+    (``to_do``: their ids). The rest, and those of the areas, are named in one line.
     """
     in_turn = zip_longest(*(action.caution for action in actions))
     named = [caution for turn in in_turn for caution in turn if caution is not None]
+    of_actions = len(dict.fromkeys(named))
     for name in to_do:
         entry = book.checks.get(name) or book.measurements.get(name)
         named += entry.caution if entry else ()
     here = set(areas)
     named += [name for name, caution in book.cautions.items() if here & set(caution.areas)]
     each = list(dict.fromkeys(named))
-    full = tuple(sentence(book.cautions[name].say) for name in each[:IN_FULL])
-    rest = [name.replace("-", " ") for name in each[IN_FULL:]]
+    count = min(of_actions or IN_FULL, IN_FULL)
+    full = tuple(sentence(book.cautions[name].say) for name in each[:count])
+    rest = [name.replace("-", " ") for name in each[count:]]
     return (*full, f"The works' rules on these hold as well: {', '.join(rest)}.") if rest else full
 
 
