@@ -14,12 +14,12 @@ from diagnose.shop.calculation import figure
 def bar(share: float, width: int) -> str:
     """Return a probability as a bar of ``width`` characters; anything above nought shows.
 
-    >>> bar(0.5, 8), bar(0.001, 8)
-    ('####....', '#.......')
+    >>> bar(0.5, 8), bar(0.001, 8), bar(0.5, 0)
+    ('####....', '#.......', '')
     """
     filled = round(share * width)
     if share > 0:
-        filled = max(filled, 1)
+        filled = max(filled, min(1, width))
     return "#" * filled + "." * (width - filled)
 
 

@@ -13,9 +13,8 @@ from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import either, percent, sentence
 from diagnose.reasoning.asking import BANDS, Prospect
 from diagnose.reject.found import CHECK, SURE
-from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Action, Book
-from diagnose.rulebase.job import job_of
+from diagnose.rulebase.job import Job, job_of
 
 if TYPE_CHECKING:
     from diagnose.reasoning.ranking import Cause
@@ -47,7 +46,7 @@ def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
         besides=tuple(_besides(session, pushes)),
         step=None if proof is None else step_of(session.desk, proof, outcomes[proof.id]),
         correction=_correction(
-            session, actions_for(book, session.likeliest_path(cause.id), session.reject)
+            session, actions_for(book, session.likeliest_path(cause.id), job_of(session.reject))
         ),
     )
 
@@ -90,13 +89,12 @@ def _besides(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
             yield f"{finding_in_words(session, found)}, points to {either(besides[found.id])}"
 
 
-def actions_for(book: Book, path: Sequence[str], reject: Reject) -> list[Action]:
+def actions_for(book: Book, path: Sequence[str], job: Job) -> list[Action]:
     """Return the actions that cure a cause, the one that is most about it first.
 
     Where none cures the cause itself, those for the first condition on its way to the fault that
     one can cure.
     """
-    job = job_of(reject)
     for name in path:
         cures = [a for a in book.actions.values() if name in a.cures and job.holds_for(a.scope)]
         if cures:

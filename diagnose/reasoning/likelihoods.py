@@ -31,7 +31,9 @@ def look_tables(
     defects: Mapping[str, int],
     paths: Paths,
 ) -> list[LookTable]:
-    """Return a table for every look and every reading with bands; the first row is the neutral one.
+    """Return a table for every look and every reading with bands, in their order.
+
+    The first row is the neutral one.
 
     "None of these" follows the neutral one.
     ``conditions`` and ``defects``: id -> its number in ``paths``. Of the tables on a path the one

@@ -364,9 +364,10 @@ class Reasons:
         """Return how much of the responsibility goes with what a reading speaks for."""
         entry = self.desk.book.measurements[reading.id]
         if reading.id in self.desk.looks:
-            number = {name: place for place, name in enumerate(self.desk.book.defects)}
             shown = shown_by(self.desk, reading.id, reading.values)
-            return float(sum(self._of_defects[number[name]] for name in shown))
+            numbers = [k for k, name in enumerate(self.desk.book.defects) if name in shown]
+            named = np.isin(self.desk.model.network.defect[:-1], numbers)
+            return float(self.probabilities[:-1][named].sum())
         side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
         return self._responsible(set(side))
 

@@ -54,8 +54,8 @@ class Desk:
     ``accounts``: all but the last, "none of these". ``strengths``: of every live link, those to
     conditions first; ``accounts.links`` are indices into it. ``log_besides``: (accounts) what else
     weighs an account, in logarithms: P(what it needs) and how often its defect is scrapped.
-    ``answers``: for each look its answer ids. ``draws``: the first by which figures are shaken.
-    Readings taken on the casting stand among the looks, their bands among the answers.
+    ``answers``: for each look its answer ids. Readings taken on the casting stand among the looks,
+    their bands among the answers. ``draws``: the first by which figures are shaken.
     """
 
     book: Book
@@ -182,13 +182,15 @@ class Names:
         live = [name for name, entry in book.conditions.items() if job.holds_for(entry.scope)]
         self.conditions = {name: number for number, name in enumerate(live)}
         looks = [name for name, look in book.looks.items() if job.holds_for(look.scope)]
-        looks += [
-            name
-            for name, reading in book.measurements.items()
-            if reading.bands and job.holds_for(reading.scope) and window_for(reading, job)
-        ]
+        looks += [name for name, one in book.measurements.items() if _is_sight(one, job)]
         self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
         self.answers = (*(tuple(book.answers_of(name)) for name in looks), tuple(book.defects))
+
+
+def _is_sight(reading: Measurement, job: Job) -> bool:
+    """Tell whether a reading is taken on the casting and can be held against something here."""
+    held = bool(reading.bands) and job.holds_for(reading.scope)
+    return held and window_for(reading, job) is not None
 
 
 def account_log_priors(

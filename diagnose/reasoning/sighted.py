@@ -45,13 +45,13 @@ def shown_by(desk: Desk, name: str, values: Sequence[float]) -> list[str]:
     measurement, number = desk.book.measurements[name], desk.looks[name]
     window = desk.window(measurement)
     told = np.array(sight_of(measurement, window, values, measurement.repeatability))
-    table, count = desk.model.looks[number], len(desk.book.defects)
+    table = desk.model.looks[number]
+    mixed = (table.rows @ told)[table.of_account[:-1]]
     usual = float(told @ table.rows[0])
-    chance = np.exp(table.log_likelihood_of(told))[:-1]
-    prior, of_account = np.exp(desk.model.log_prior)[:-1], desk.model.network.defect[:-1]
-    shown = np.bincount(of_account, chance * prior, minlength=count)
-    among = np.bincount(of_account, prior, minlength=count)
-    known = [(name, place) for place, name in enumerate(desk.book.defects) if among[place] > 0.0]
-    rates = {name: float(shown[place] / among[place]) for name, place in known}
+    prior = np.exp(desk.model.log_prior[:-1])
+    of_defect = desk.model.network.defect[:-1]
+    shown = np.bincount(of_defect, mixed * prior, len(desk.book.defects))
+    among = np.bincount(of_defect, prior, len(desk.book.defects))
+    rates = {defect: shown[k] / among[k] for k, defect in enumerate(desk.book.defects) if among[k]}
     telling = [defect for defect, rate in rates.items() if rate >= UNUSUAL * usual]
     return sorted(telling, key=lambda defect: -rates[defect])[:FEW]

@@ -218,6 +218,34 @@ class Pair(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Signature(Entry):
+    """Which answer of a look the counts of a scrap sheet speak for, sorted by one factor.
+
+    ``factor``: one of ``FACTORS``. ``one``: the answer where one level, whichever it is, has a
+    rate of its own, above the others. ``only``: where one level has nearly all of the fault.
+    ``levels``: level -> the answer where just this one has a rate of its own. ``even``: the answer
+    where all levels have one rate. Answers not named say nothing.
+    """
+
+    factor: str
+    look: Id
+    source: tuple[str, ...]
+    one: Id = ""
+    only: Id = ""
+    levels: dict[str, Id] = field(default_factory=dict)
+    even: Id = ""
+
+
+FACTORS = (
+    "pattern", "plate", "impression", "box", "moulder", "pourer", "shift", "machine", "heat",
+    "ladle", "ladle order", "core maker", "core box", "core age", "core batch", "sand batch",
+    "floor place", "wait after treatment", "time in heat", "time in shift", "weather", "season",
+    "course of time", "change before", "rate",
+)  # fmt: skip
+"""By what a scrap sheet can be sorted, and what can be worked out from its columns."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Check(Entry):
     """Something to verify in the shop: two answers, of which ``bad`` is the one that tells.
 
@@ -466,6 +494,7 @@ class Book(Entry):
     checks: dict[Id, Check] = field(default_factory=dict)
     measurements: dict[Id, Measurement] = field(default_factory=dict)
     actions: dict[Id, Action] = field(default_factory=dict)
+    signatures: dict[Id, Signature] = field(default_factory=dict)
     renamed: dict[str, str] = field(default_factory=dict)
 
     def taken_by_sums(self) -> frozenset[Id]:

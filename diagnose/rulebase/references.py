@@ -75,6 +75,9 @@ def references(book: Book) -> Iterator[Reference]:
             yield from _amount((*at, "worked", number), amount)
         yield from _each((*at, "caution"), action.caution, "cautions")
         yield from _sources(at, action)
+    for name, signature in book.signatures.items():
+        yield Reference(("signatures", name, "look"), signature.look, ("looks",))
+        yield from _sources(("signatures", name), signature)
     for name, caution in book.cautions.items():
         yield from _each(("cautions", name, "areas"), caution.areas, "areas")
         yield from _sources(("cautions", name), caution)

@@ -19,11 +19,11 @@ from diagnose.engine.ask import finding_tables
 from diagnose.engine.model import Model
 from diagnose.engine.posterior import Evidence, posterior
 from diagnose.reasoning.evidence import evidence_of
-from diagnose.reasoning.setup import Desk, set_up
+from diagnose.reasoning.setup import Desk
 from diagnose.reasoning.taking import measurement_found
 from diagnose.reject.reject import Reject
 from diagnose.rulebase.job import Job
-from diagnose.rulebase.load import load
+from tests import shipped
 from tests.engine.encodings import plain
 from tests.engine.peers import (
     Pgmpy,
@@ -47,7 +47,7 @@ JOBS = {
 
 @cache
 def desk(job: str) -> Desk:
-    return set_up(load(), JOBS[job])
+    return shipped.first().library.desk(JOBS[job])
 
 
 @cache

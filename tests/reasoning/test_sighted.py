@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from scipy.stats import norm
 
 from diagnose.engine.findings import band_likelihood
+from diagnose.reasoning.asking import prospects
 from diagnose.reasoning.sighted import band_ends, shown_by, sight_of
 from diagnose.reject.found import MEASUREMENT
 from diagnose.rulebase.bands import edge, written
@@ -122,13 +123,19 @@ def test_it_is_asked_as_a_reading_and_not_in_words(start: Callable[..., Session]
     session = start()
     session.about(metal="ductile iron", section=15)
     session.call_it("poor-nodularity")
-    told = {p.id: p for p in session.prospects}
+    told = {
+        p.id: p
+        for p in prospects(session.desk, session.reject, session.evidence, session.probabilities)
+    }
     asked = told["nodularity"]
     assert asked.kind == MEASUREMENT
     assert asked.answers == tuple(session.book.measurements["nodularity"].bands)
     assert asked.joint.sum() == pytest.approx(1.0)
     session.measure("nodularity", "60 %")
-    left = {p.id for p in session.prospects}
+    left = {
+        p.id
+        for p in prospects(session.desk, session.reject, session.evidence, session.probabilities)
+    }
     assert not left & {"nodularity", "micro-graphite"}
 
 
