@@ -406,11 +406,15 @@ class Action(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Caution(Entry):
-    """A way to get hurt, in one or two sentences, and the areas whose actions must show it."""
+    """A way to get hurt, in one or two sentences, and the areas whose actions must show it.
+
+    ``words``: an action that says one of these must have it beside it.
+    """
 
     say: str
     source: tuple[str, ...]
     areas: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)

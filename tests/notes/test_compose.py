@@ -8,7 +8,8 @@ import pytest
 
 from diagnose.notes.compose import EVEN, FAIR, compose
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note
-from diagnose.notes.suspects import actions_for, cautions
+from diagnose.notes.suspects import IN_FULL, actions_for, cautions
+from diagnose.notes.wording import sentence
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.found import (
     Called,
@@ -153,7 +154,18 @@ def test_whatever_is_corrected_in_a_hazardous_area_stands_beside_a_caution(cause
         assert cautions(BOOK, [area], actions, [])
     for action in actions:
         texts = cautions(BOOK, [], [action], [])
-        assert len(texts) == len(set(action.caution))
+        assert len(texts) == min(len(set(action.caution)), IN_FULL + 1)
+
+
+def test_no_more_than_three_cautions_are_printed_in_full_and_the_rest_by_name() -> None:
+    """Common practice, no source: a page of warnings is not read. Each action's chief one leads."""
+    torch, welder = BOOK.actions["dry-core-wash"], BOOK.actions["record-repairs"]
+    texts = cautions(BOOK, ["core"], [torch, welder], [])
+    firsts = [torch.caution[0], welder.caution[0], torch.caution[1]]
+    assert texts[:IN_FULL] == tuple(sentence(BOOK.cautions[name].say) for name in firsts)
+    assert len(texts) == IN_FULL + 1
+    for name in {*torch.caution, *welder.caution} - {*firsts}:
+        assert name.replace("-", " ") in texts[-1]
 
 
 TOLD = 10
