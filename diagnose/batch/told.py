@@ -29,10 +29,12 @@ from diagnose.batch.result import (
     Chart,
     Concentration,
     Movement,
+    Reason,
     SetAside,
     Tell,
 )
 from diagnose.notes.wording import first_sentence, sentence
+from diagnose.reasoning.reasons import strength_in_words
 
 FEW = 0.05
 """False finds among those told as more than chance: common practice in testing many things."""
@@ -273,7 +275,12 @@ def explained(batch: Batch, one: Cause) -> str:
 def reasons(one: Cause) -> list[tuple[str, str]]:
     """Return For or Against with each reason, the weightiest first."""
     ordered = sorted(one.reasons, key=lambda each: -abs(each.weight))[:MOST_REASONS]
-    return [("For" if each.weight > 0 else "Against", each.text) for each in ordered]
+    return [("For" if each.weight > 0 else "Against", _with_strength(each)) for each in ordered]
+
+
+def _with_strength(one: Reason) -> str:
+    strength = strength_in_words(one.weight)
+    return f"{one.text.rstrip('.')} ({strength})" if strength else one.text
 
 
 def tells(batch: Batch) -> Section:

@@ -105,13 +105,20 @@ def weight_in_words(decibans: float) -> str:
     >>> weight_in_words(12.0), weight_in_words(-1.5)
     ('speaks strongly for', 'speaks slightly against')
     """
-    size = abs(decibans)
-    if size < SLIGHTLY:
+    if abs(decibans) < SLIGHTLY:
         return "says next to nothing"
     direction = "for" if decibans > 0 else "against"
-    steps = ((3.0, "slightly "), (7.0, ""), (15.0, "strongly "))
-    strength = next((word for limit, word in steps if size < limit), "very strongly ")
-    return f"speaks {strength}{direction}"
+    return " ".join(filter(None, ("speaks", strength_in_words(decibans), direction)))
+
+
+def strength_in_words(decibans: float) -> str:
+    """Say how strong a weight of evidence is, whichever way it speaks; nothing where it is plain.
+
+    >>> strength_in_words(12.0), strength_in_words(-1.5), strength_in_words(5.0)
+    ('strongly', 'slightly', '')
+    """
+    steps = ((3.0, "slightly"), (7.0, ""), (15.0, "strongly"))
+    return next((word for limit, word in steps if abs(decibans) < limit), "very strongly")
 
 
 def found_text(desk: Desk, found: Found) -> str:

@@ -55,7 +55,7 @@ class Planter:
         self.desk, self.draw, self.remarks = desk, np.random.default_rng(seed), remarks
         counted = {signature.look for signature in desk.book.signatures.values()}
         self.seen = [name for name in desk.looks
-                     if name != CALLED and name not in counted
+                     if name in desk.book.looks and name not in counted
                      and not desk.book.looks[name].only_if]  # fmt: skip
         self.prior = np.exp(desk.model.log_prior)
         sorted_by = [s for s in desk.book.signatures.values() if s.look in desk.looks]
@@ -96,7 +96,8 @@ class Planter:
         return int(self.draw.choice(len(weights), p=weights / weights.sum()))
 
     def _answer(self, look: str, account: int) -> str:
-        chances = np.exp(self.desk.model.looks[self.desk.looks[look]][:, account])
+        table = self.desk.model.looks[self.desk.looks[look]]
+        chances = table.rows[table.of_account[account]]
         answers = self.desk.answers[self.desk.looks[look]]
         return str(self.draw.choice(answers, p=chances / chances.sum()))
 

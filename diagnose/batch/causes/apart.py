@@ -19,7 +19,7 @@ from diagnose.batch.result import Tell
 from diagnose.engine.ask import finding_tables, information, look_tables
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.posterior import Evidence
-from diagnose.notes.wording import percent, sentence
+from diagnose.notes.wording import first_sentence, percent, sentence
 from diagnose.reasoning.asking import BANDS, cause_name, open_looks
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.found import CHECK, LOOK
@@ -117,8 +117,8 @@ def _findings(case: Case, contest: Contest) -> Iterator[tuple[float, Tell]]:
 
 
 def _cautions(book: Book, names: Sequence[str]) -> list[str]:
-    """Return what to mind at a check, a reading or an action."""
-    return [sentence(book.cautions[name].say) for name in names]
+    """Return what to mind at a check, a reading or an action, each in its first sentence."""
+    return [first_sentence(book.cautions[name].say) for name in names]
 
 
 def _given(table: Floats, contest: Contest) -> Floats:

@@ -16,7 +16,7 @@ import numpy as np
 from diagnose.batch.causes.case import Case
 from diagnose.batch.result import Reason
 from diagnose.engine.cliquetree import Floats
-from diagnose.reasoning.reasons import entry_title, found_text, weight_in_words
+from diagnose.reasoning.reasons import entry_title, found_text
 from diagnose.reject.found import CHECK, MEASUREMENT
 
 CLEAR = 1.0
@@ -44,7 +44,7 @@ def _of_clues(case: Case, group: int, root: int, *, several: bool) -> Iterator[R
     name = f"{case.groups[group].name}: " if several else ""
     for clue in case.clues[group]:
         shift = _shift(case, now, without(now, clue.logs), root)
-        yield Reason(f"{name}{clue.text}: {weight_in_words(shift)}", shift)
+        yield Reason(f"{name}{clue.text}", shift)
 
 
 def without(now: Floats, logs: Floats) -> Floats:
@@ -68,7 +68,7 @@ def _of_others(case: Case, group: int, root: int) -> Iterator[Reason]:
     shift = _shift(case, case.accounts[group], case.alone[group], root)
     way = "point to it as well" if shift > 0.0 else "have other causes"
     name = case.groups[group].name
-    yield Reason(f"{name}: the other groups {way}: {weight_in_words(shift)}", shift)
+    yield Reason(f"{name}: the other groups {way}", shift)
 
 
 def _of_shop(case: Case, group: int, root: int) -> Iterator[Reason]:
@@ -77,7 +77,7 @@ def _of_shop(case: Case, group: int, root: int) -> Iterator[Reason]:
     now = case.accounts[group]
     for number, logs in case.shop_logs(group).items():
         shift = _shift(case, now, without(now, logs), root)
-        yield Reason(f"{_told(case, names[number])}: {weight_in_words(shift)}", shift)
+        yield Reason(_told(case, names[number]), shift)
 
 
 def _told(case: Case, name: str) -> str:

@@ -8,7 +8,7 @@ finding of the same fault leaves nothing of is told as explained by it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -109,7 +109,11 @@ def _pairs(cells: Cells, between: Floats, below: float) -> tuple[list[Test], int
             flags = np.where(known, both.astype(np.int64), -1)
             split = one.stratified and two.stratified
             level = f"{one.levels[a]} and {two.levels[b]}"
-            kept.append(Test(f"{one.name} and {two.name}", level, fault, p, flags, split, True))
+            test = Test(f"{one.name} and {two.name}", level, fault, p, flags, split, True)
+            # Beyond its two parts where these leave hardly any play; it must stand out as well.
+            alone = float(_alone(cells, test, between).p[0, 0])
+            if alone <= below:
+                kept.append(replace(test, p=max(p, alone)))
     return kept, count
 
 

@@ -76,7 +76,7 @@ def test_it_says_what_the_meeting_needs() -> None:
         "core maker C",
         "3.4 times (2.5 to 4.7)",
         "1. core not baked or cured through: 83 %",
-        "Against: They do not follow the weather.",
+        "Against: They do not follow the weather (slightly)",
         "What would tell the first two apart soonest",
         "Bake longer. (against: core not baked or cured through, blow from core gas)",
         "by 3 April 2026",

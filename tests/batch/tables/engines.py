@@ -90,6 +90,7 @@ def spark() -> Iterator[Any]:
     import ibis
     from pyspark.sql import SparkSession
 
+    warehouse = tempfile.TemporaryDirectory(prefix="diagnose-spark-")
     session = (
         SparkSession.builder.master("local[2]")
         .config("spark.ui.enabled", "false")
@@ -97,6 +98,7 @@ def spark() -> Iterator[Any]:
         .config("spark.driver.memory", "1g")
         .config("spark.driver.bindAddress", "127.0.0.1")
         .config("spark.driver.host", "127.0.0.1")
+        .config("spark.sql.warehouse.dir", warehouse.name)
         .getOrCreate()
     )
     session.sparkContext.setLogLevel("ERROR")
@@ -104,6 +106,7 @@ def spark() -> Iterator[Any]:
         yield ibis.pyspark.connect(session)
     finally:
         session.stop()
+        warehouse.cleanup()
 
 
 ENGINES = {"postgres": postgres, "pyspark": spark}

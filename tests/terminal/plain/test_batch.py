@@ -42,7 +42,7 @@ def test_everything_that_matters_is_told() -> None:
         "seven in a row on one side",
         "3.4 times (2.5 to 4.7), by chance: 0.002",
         "0.5 to 0.6",
-        "Against: They do not follow the weather.",
+        "Against: They do not follow the weather (slightly)",
         "1. A. Example, by 3 April 2026: Bake longer.",
         "What it cannot say",
         "Scrap row 204: the same row stands above it",
