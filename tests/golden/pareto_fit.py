@@ -34,6 +34,7 @@ Floats = NDArray[np.float64]
 MORE = TABLES.with_name("more-tables.yaml")
 BOOK_IN_DOUBT = float(np.log(2))  # of a fault's share by the book, as scale.yaml says of its words
 WHOLE = ("other", "rest of", "all other")  # how a table names what was left over
+SPREAD_AT_FIRST = BOOK_IN_DOUBT, 4.0  # of the tables; as sure as that many lines would make it
 ROUNDS = 60
 
 
@@ -101,24 +102,28 @@ def weights(tables: list[Table]) -> Floats:
 def fitted(tables: list[Table], shares: Floats) -> tuple[Floats, Floats, float]:
     """Return the logarithm of each fault's factor, its standard error, and the tables' spread.
 
-    The spread (of a line of one table about the fit, as a logarithm) is found with the factors.
+    The spread (of a line of one table about the fit, as a logarithm) is found with the factors: the
+    squares that are left, over the lines that the factors did not use up.
     """
-    factors, spread = np.zeros(len(shares)), BOOK_IN_DOUBT
+    factors, (spread, lines) = np.zeros(len(shares)), SPREAD_AT_FIRST
+    at_first = lines * spread**2
     each = weights(tables)
+    doubt = np.eye(len(shares)) / BOOK_IN_DOUBT**2
     for _ in range(ROUNDS):
         now = shares * np.exp(factors)
-        curve = np.eye(len(shares)) / BOOK_IN_DOUBT**2
-        pull = -factors / BOOK_IN_DOUBT**2
+        told, pull = np.zeros_like(doubt), -factors / BOOK_IN_DOUBT**2
         squares = freedom = 0.0
         for table, missed, weight in zip(tables, misses(tables, now), each, strict=True):
             slope = slopes(table, now)
-            curve += weight * slope.T @ slope / spread**2
+            told += weight * slope.T @ slope / spread**2
             pull += weight * slope.T @ missed / spread**2
             squares += weight * float(missed @ missed)
             freedom += weight * (len(missed) - 1)
-        factors = factors + 0.5 * np.linalg.solve(curve, pull)
-        spread = float(np.sqrt(squares / freedom))
-    return factors, np.sqrt(np.diag(np.linalg.inv(curve))), spread
+        curve = np.linalg.inv(told + doubt)
+        factors = factors + 0.5 * curve @ pull
+        left = max(0.0, freedom - float(np.trace(curve @ told)))
+        spread = float(np.sqrt((squares + at_first) / (left + lines)))
+    return factors, np.sqrt(np.diag(curve)), spread
 
 
 def slopes(table: Table, shares: Floats) -> Floats:
