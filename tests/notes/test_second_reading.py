@@ -72,7 +72,8 @@ def test_a_rare_fault_is_no_contradiction_to_what_goes_with_it(
 def test_what_the_rest_makes_rarer_still_is_reported(first: Session) -> None:
     session = job(first, "grey iron", "12 mm")
     for look, answer in (
-        ("cavity-wall", "smooth"), ("beside-core", "at-a-core"), ("cavity-contents", "empty"),
+        ("fault-form", "hole"), ("cavity-wall", "smooth"), ("beside-core", "at-a-core"),
+        ("cavity-contents", "empty"),
     ):  # fmt: skip
         session.answer(look, answer)
     session.call_it("shift")

@@ -198,10 +198,11 @@ def test_asking_stops_when_the_case_is_clear(session: Session) -> None:
     for look, answer in (
         ("cavity-wall", "smooth"), ("beside-core", "at-a-core"), ("cavity-trail", "trail-to-core"),
         ("runs-with", "one-core-batch"), ("vents-at-pour", "little-flame"),
+        ("since-change", "nothing-changed"),
     ):  # fmt: skip
         session.answer(look, answer)
     session.check("core-vent-open", "blocked")
-    rivals = {cause.id for cause in session.causes()[1:60]}
+    rivals = {cause.id for cause in session.causes()[1:80]}
     others = [
         name
         for name, check in session.book.checks.items()
