@@ -12,14 +12,10 @@ from diagnose.basics.errors import Fault
 from diagnose.basics.quantity import STEP, convert, convert_step, fitting_units
 from diagnose.reject.found import Found, Hearing
 from diagnose.reject.reject import Reject
-from diagnose.rulebase.cache import load_compiled
-from diagnose.session.library import Library
 from diagnose.session.session import Session
-from tests.conftest import ROOT
+from tests import shipped
 
-BOOK, KEY = load_compiled(ROOT / "knowledge")
-FIRST = Session(Library(BOOK, KEY), Reject())
-FIRST.understand("")
+BOOK = shipped.book()
 Action = tuple[str, tuple[Any, ...], dict[str, Any]]
 
 PHRASES = (
@@ -42,7 +38,7 @@ PHRASES = (
 
 def session(reject: Reject | None = None) -> Session:
     """A reject at work with the rule base that comes with the program."""
-    return FIRST.another(reject)
+    return shipped.first().another(reject)
 
 
 def answered(section: str, method: str) -> SearchStrategy[Action]:

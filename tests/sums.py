@@ -18,14 +18,21 @@ OWN: Mapping[str, dict[str, Value]] = {
     "batch-make-up": {
         "batch": 100, "moisture": 2, "moisture_target": 3.5, "clay": 6, "clay_target": 7,
     },
+    "addition-for": {"batch": 100, "found": 1.8, "target": 2.2, "content": 75, "recovery": 90},
     "charge-of-three": {
         "contents": {"pig": 3.8, "scrap": 3.3, "steel": 0.2},
         "others": {"pig": 2.4, "scrap": 1.8, "steel": 0.3}, "target": 3.2, "other_target": 1.9,
     },
+    "clean-share": {"found": 0.3, "target": 0.12, "clean": 0.04},
+    "clean-share-for-manganese": {"manganese": 0.9, "sulphur": 0.08},
     "grain-uniformity": {"retained": SIEVES},
     "median-grain": {"retained": SIEVES},
+    "manganese-addition": {"batch": 100, "manganese": 0.3, "sulphur": 0.1},
     "mouldability": {"passed": 170},
     "renewal-to-hold": {"level": 8, "grown": 0.4},
+    "rounds-to-reach": {"start": 8, "target": 4, "renewed": 10},
+    "tap-for-mould": {"mould": 1380, "metal": 100, "minutes": 3},
+    "wait-in-ladle": {"tapped": 1440, "mould": 1380, "metal": 100},
     "water-addition": {"batch": 100, "moisture": 2, "target": 3.5},
 }  # fmt: skip
 """Made-up inputs of sums for which no value was published and whose ranges hang together."""

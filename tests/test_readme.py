@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shlex
+import tomllib
 from pathlib import Path
 
 import click
@@ -13,6 +14,7 @@ from click.testing import CliRunner
 from diagnose.commands.main import main
 from diagnose.session.rejectfile import read_reject
 from diagnose.session.session import open_session
+from tests.program import python
 
 HERE = Path(__file__).parents[1]
 README = (HERE / "README.md").read_text(encoding="utf-8")
@@ -46,8 +48,16 @@ def test_the_first_command_works_a_reject(monkeypatch: pytest.MonkeyPatch) -> No
 
 
 def test_the_second_command_runs_the_tests() -> None:
-    assert re.search(r"pip install -q -e '\.\[tests\]' && \.venv/bin/python -m pytest", README)
-    assert "pytest -n 2" in (HERE / ".ci" / "run").read_text(encoding="utf-8")
+    """What it installs holds what its options need, and with them pytest finds the tests."""
+    line = next(line for line in README.splitlines() if "-m pytest" in line)
+    _, install, test = line.strip().split(" && ")
+    (extra,) = re.findall(r"\.\[(\w+)\]", install)
+    project = tomllib.loads((HERE / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert any("pytest-xdist" in one for one in project["optional-dependencies"][extra])
+    options = shlex.split(test)[1:]
+    done = python(*options, "--collect-only", "tests/basics/test_errors.py")
+    assert done.returncode == 0, done.stderr
+    assert "test_errors.py" in done.stdout
 
 
 def test_the_library_example_runs(capsys: pytest.CaptureFixture[str]) -> None:
@@ -70,6 +80,14 @@ def test_every_command_is_described_and_has_help() -> None:
     for words, command in commands().items():
         assert f"diagnose {words}" in text, words
         assert command.help, words
+
+
+def test_the_manuals_name_commands_pages_and_modules_to_look_for() -> None:
+    """So that the next test has something to look at."""
+    text = "\n".join(path.read_text(encoding="utf-8") for path in MANUALS)
+    assert len(set(re.findall(r"`diagnose ([a-z]+)", text))) >= 6
+    assert len(set(re.findall(r"\]\(([\w./-]+)\)", text))) >= 10
+    assert len(set(re.findall(r"python -m (tests(?:\.\w+)+)", text))) >= 5
 
 
 @pytest.mark.parametrize("manual", MANUALS, ids=lambda path: path.name)

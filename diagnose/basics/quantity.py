@@ -166,6 +166,15 @@ STEP = "K"
 point, and 1 K is 1 degC or 1.8 degF."""
 
 
+def unit_shown(unit: str) -> str:
+    """Return a unit as it stands behind a figure: nothing where the name says what over what.
+
+    >>> unit_shown("ratio"), unit_shown("mm")
+    ('', 'mm')
+    """
+    return "" if unit == "ratio" else unit
+
+
 def unit_named(text: str) -> str | None:
     """Return the unit that ``text`` spells, or None.
 

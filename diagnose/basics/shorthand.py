@@ -46,10 +46,10 @@ def read_jotted(text: str, wanted: str, name: str, possible: Possible) -> tuple[
     plain = _ABOUT.sub("", text.strip())
     if wanted == "ratio" and (value := _ratio(plain)) is not None:
         return (value,)
-    if (match := _RANGE.fullmatch(plain)) is not None:
-        plain = f"{match[1]}; {match[2]} {match[3] or ''}"
-    elif (match := _FRACTION.fullmatch(plain)) is not None:
+    if (match := _FRACTION.fullmatch(plain)) is not None:  # before ranges: 1-1/2 in is one length
         plain = _decimal(match)
+    elif (match := _RANGE.fullmatch(plain)) is not None:
+        plain = f"{match[1]}; {match[2]} {match[3] or ''}"
     parts = [part.strip() for part in re.split(r";|,\s|\sand\s", plain) if part.strip()]
     bare = bool(parts) and not any(re.search(r"[^\d\s.,+\u2212-]", part) for part in parts)
     if bare and wanted not in BARE and all(_can_be(p, wanted, name, possible) for p in parts):

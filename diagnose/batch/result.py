@@ -47,7 +47,8 @@ class Bar:
 class Point:
     """One point of a chart: ``count`` of ``size`` on a day, in a heat or week named ``at``.
 
-    ``low`` and ``high``: the limits of that point. ``rule``: the run rule that it breaks.
+    ``low`` and ``high``: the limits of that point. ``rule``: the run rule that it breaks. ``p``:
+    how often chance makes such a point, or such a run that ends here.
     """
 
     at: str
@@ -57,6 +58,7 @@ class Point:
     low: float
     high: float
     rule: str = ""
+    p: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +92,9 @@ class Concentration:
     """Where a fault concentrates: its rate at one level of a factor and elsewhere.
 
     ``factor``: ``plate``, ``moulder``, ``ladle order``, or a pair joined by `` and ``. ``ratio``
-    with its interval is stratified by pattern; ``p`` by permutation between heats or exact; ``q``:
-    p with the whole family of tests allowed for. ``bad`` of ``poured`` there.
+    with its interval is stratified by pattern; ``p`` is a mid-p that allows for heats; ``q``: p
+    with the whole family of tests allowed for. ``bad`` of ``poured`` there. ``explained_by``: the
+    stronger finding of the same fault that leaves nothing of this one, if any.
     """
 
     factor: str
@@ -106,6 +109,7 @@ class Concentration:
     q: float
     bad: float
     poured: float
+    explained_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +201,7 @@ class Batch:
     ``scrapped``, ``poured``: castings; the second none without a sheet of them. ``first`` and
     ``last``: days. ``by_pattern``: pattern, scrapped and poured. ``headings``: heading and what it
     was taken for. The ``spread`` of the charts says whether castings of one heat go together.
+    ``rate``: interval of the share scrapped of those poured, with that allowed for.
     """
 
     source: str
@@ -216,3 +221,4 @@ class Batch:
     warnings: tuple[str, ...] = ()
     by_pattern: tuple[tuple[str, float, float | None], ...] = ()
     headings: tuple[tuple[str, str], ...] = field(default=())
+    rate: tuple[float, float] | None = None

@@ -23,6 +23,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 """Our matrices are small: numpy takes longer to start threads than they would save."""
 
 LATER = {
+    "batch": "diagnose.commands.batch:batch",
     "book": "diagnose.commands.book:book",
     "hear": "diagnose.commands.hear:hear",
     "sheet": "diagnose.commands.sheet:sheet",

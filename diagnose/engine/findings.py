@@ -37,17 +37,37 @@ def bands(
     >>> [round(p, 3) for p in bands([4.0], 2.5, 4.0, 0.15)]
     [0.0, 0.5, 0.5]
     """
+    under = 0.0 if low is None else _below(values, low, repeatability)
+    over = 0.0 if high is None else 1.0 - _below(values, high, repeatability)
+    return (under, max(0.0, 1.0 - under - over), over)
+
+
+def _below(values: Sequence[float], limit: float, repeatability: float) -> float:
+    """Return the chance that the true value lies below a limit, by the mean of the readings."""
     mean = sum(values) / len(values)
     spread = repeatability / sqrt(len(values))
+    if spread == 0.0 or limit in (inf, -inf):
+        return float(mean < limit)
+    return 0.5 * (1.0 + erf((limit - mean) / (spread * sqrt(2.0))))
 
-    def below(limit: float) -> float:
-        if spread == 0.0 or limit in (inf, -inf):
-            return float(mean < limit)
-        return 0.5 * (1.0 + erf((limit - mean) / (spread * sqrt(2.0))))
 
-    under = 0.0 if low is None else below(low)
-    over = 0.0 if high is None else 1.0 - below(high)
-    return (under, max(0.0, 1.0 - under - over), over)
+def band_likelihood(
+    values: Sequence[float], ends: Sequence[tuple[float, float]], repeatability: float
+) -> tuple[float, ...]:
+    """Return how likely readings are if the true value lies in each of some bands.
+
+    ``ends``: the low and the high end of every band; one whose ends meet is not there. Inside its
+    band the true value may lie anywhere, so that a reading on the edge of two speaks for both
+    alike (virtual evidence; only the ratios matter).
+
+    >>> [round(p, 3) for p in band_likelihood([40.0], [(-inf, 60.0), (60.0, 85.0), (85.0, inf)], 3)]
+    [1.0, 0.0, 0.0]
+    """
+    chances = [
+        _below(values, high, repeatability) - _below(values, low, repeatability)
+        for low, high in ends
+    ]
+    return tuple(max(0.0, chance) for chance in chances)
 
 
 def reading_weights(

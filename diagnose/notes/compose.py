@@ -20,6 +20,7 @@ from diagnose.reasoning.asking import Prospect, Question
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.reject import one_line
 from diagnose.rulebase.book import Book
+from diagnose.rulebase.job import job_of
 from diagnose.rulebase.panels import panels
 
 if TYPE_CHECKING:
@@ -48,7 +49,8 @@ def compose(session: Session) -> Note:
     suspects = tuple(suspect(session, *pair) for pair in zip(chosen, proofs, strict=True))
     asked = [q for q in session.ask_next(limit=3) if q.worth] if kind == OPEN else []
     paths = [session.likeliest_path(cause.id) for cause in chosen]
-    actions = [action for path in paths for action in actions_for(book, path, reject)[:1]]
+    job = job_of(reject)
+    actions = [action for path in paths for action in actions_for(book, path, job)[:1]]
     to_do = [proof.id for proof in proofs if proof] + [question.id for question in asked]
     keys = [key for path in paths for key in source_keys(book, path, actions)]
     return Note(

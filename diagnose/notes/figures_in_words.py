@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from diagnose.basics.quantity import unit_shown
 from diagnose.notes.wording import one_line, readings
 from diagnose.reasoning.readings import OWN, Reading, is_own
 from diagnose.rulebase.book import Window
@@ -13,12 +14,12 @@ from diagnose.shop.calculation import figure
 def bar(share: float, width: int) -> str:
     """Return a probability as a bar of ``width`` characters; anything above nought shows.
 
-    >>> bar(0.5, 8), bar(0.001, 8)
-    ('####....', '#.......')
+    >>> bar(0.5, 8), bar(0.001, 8), bar(0.5, 0)
+    ('####....', '#.......', '')
     """
     filled = round(share * width)
     if share > 0:
-        filled = max(filled, 1)
+        filled = max(filled, min(1, width))
     return "#" * filled + "." * (width - filled)
 
 
@@ -28,11 +29,12 @@ def window(low: float | None, high: float | None, unit: str) -> str:
     >>> window(3.0, 4.0, "%"), window(None, 2.5, "%"), window(80, None, "AFS")
     ('3 to 4 %', 'up to 2.5 %', '80 AFS or more')
     """
+    shown = unit_shown(unit)
     if low is None:
-        return "no window" if high is None else f"up to {high:g} {unit}"
+        return "no window" if high is None else f"up to {high:g} {shown}".rstrip()
     if high is None:
-        return f"{low:g} {unit} or more"
-    return f"{low:g} to {high:g} {unit}"
+        return f"{low:g} {shown}".rstrip() + " or more"
+    return f"{low:g} to {high:g} {shown}".rstrip()
 
 
 def aim(held: Window | None, unit: str) -> str:
@@ -71,7 +73,8 @@ def stand(value: float, low: float | None, high: float | None, width: int = 24) 
 def reading_in_words(reading: Reading) -> str:
     """Return a reading with how it stands, and whether it was worked out from others."""
     if reading.working:
-        return f"{figure(reading.values[0])} {reading.unit}, {reading.words}, worked out"
+        value = f"{figure(reading.values[0])} {unit_shown(reading.unit)}".strip()
+        return f"{value}, {reading.words}, worked out"
     return f"{readings(reading.values, reading.unit)}, {reading.words}"
 
 

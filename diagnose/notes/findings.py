@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from diagnose.notes.note import Findings
-from diagnose.reasoning.reasons import entry_title, found_text, weight_in_words
+from diagnose.reasoning.readings import CLEARLY
+from diagnose.reasoning.reasons import entry_title, found_text, reading_text, weight_in_words
 from diagnose.reject.found import UNSURE, Found
 from diagnose.reject.reject import one_line
 
 if TYPE_CHECKING:
     from diagnose.session.session import Session
 
+_FOLLOWS = "follows from the readings"
 _IDLE = "adds next to nothing to the rest"
 """A finding is weighed beside all the others: where they say it already, it adds little."""
 
@@ -41,7 +44,17 @@ def weighed(session: Session, cause: str) -> tuple[Findings, ...]:
         weighs = pushes[found.id].words if found.id in pushes else ""
         weighs = _IDLE if weighs == weight_in_words(0.0) else weighs
         texts.setdefault(weighs, []).append(finding_in_words(session, found))
+    if follows := [text for _, text in following(session)]:
+        texts[_FOLLOWS] = follows
     return tuple(Findings(tuple(lines), weighs) for weighs, lines in texts.items())
+
+
+def following(session: Session) -> Iterator[tuple[str, str]]:
+    """Yield the id and the words of what follows from the readings and lies outside its window."""
+    for reading in session.readings():
+        outside = max(reading.chances[0], reading.chances[2]) >= CLEARLY
+        if reading.working and outside:
+            yield reading.id, f"{reading_text(reading)}, {reading.words}"
 
 
 def unsure(session: Session) -> tuple[str, ...]:

@@ -49,6 +49,7 @@ class Suspect:
 
     ``how_it_comes``: one sentence a link, from the cause to the fault. ``proved_by``: findings
     that already show the cause itself. ``against``: findings that speak against it all the same.
+    ``besides``: findings that are signs of something else, which may be wrong as well.
     ``step``: what would prove it best; None where nothing is left that would.
     """
 
@@ -58,6 +59,7 @@ class Suspect:
     how_it_comes: tuple[str, ...] = ()
     proved_by: tuple[str, ...] = ()
     against: tuple[str, ...] = ()
+    besides: tuple[str, ...] = ()
     step: Step | None = None
     correction: Correction | None = None
 

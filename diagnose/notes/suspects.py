@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 from typing import TYPE_CHECKING
 
-from diagnose.notes.findings import finding_in_words
+from diagnose.notes.amounts import amounts
+from diagnose.notes.findings import finding_in_words, following
 from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
-from diagnose.notes.wording import percent, sentence
-from diagnose.notes.worked import worked_out
+from diagnose.notes.wording import either, percent, sentence
 from diagnose.reasoning.asking import BANDS, Prospect
 from diagnose.reject.found import CHECK, SURE
-from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Action, Book
-from diagnose.rulebase.job import job_of
+from diagnose.rulebase.job import Job, job_of
 
 if TYPE_CHECKING:
     from diagnose.reasoning.ranking import Cause
@@ -24,6 +23,9 @@ if TYPE_CHECKING:
 
 _CLEAR = 3.0
 """Decibans from which a finding is worth naming against a cause: odds shifted twofold."""
+
+IN_FULL = 3
+"""Cautions that a note prints in full."""
 
 _MOSTLY = 0.5
 """Share of cases with a cause that an outcome must show, so that it bears the cause out."""
@@ -41,9 +43,10 @@ def suspect(session: Session, cause: Cause, proof: Prospect | None) -> Suspect:
         how_it_comes=tuple(sentence(text) for text in session.mechanism(cause.id)),
         proved_by=tuple(_proved_by(session, cause.id, pushes)),
         against=tuple(_against(session, pushes)),
+        besides=tuple(_besides(session, pushes)),
         step=None if proof is None else step_of(session.desk, proof, outcomes[proof.id]),
         correction=_correction(
-            session, actions_for(book, session.likeliest_path(cause.id), session.reject)
+            session, actions_for(book, session.likeliest_path(cause.id), job_of(session.reject))
         ),
     )
 
@@ -65,23 +68,33 @@ def _proved_by(session: Session, cause: str, pushes: Iterable[Push]) -> Iterator
     for found in said:
         if found.id in speaks_for and outcomes.get(found.id) == came_out.get(found.id, ""):
             yield finding_in_words(session, found)
+    for entry, text in following(session):
+        if outcomes.get(entry) == came_out[entry]:
+            yield text
 
 
 def _against(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
     """Yield the findings that speak most clearly against a cause, two at most."""
-    against = [push.entry for push in pushes if push.decibans <= -_CLEAR]
+    against = [push.entry for push in pushes if push.decibans <= -_CLEAR and not push.besides]
     for found in session.reject.findings:
         if found.id in against[:2]:
             yield finding_in_words(session, found)
 
 
-def actions_for(book: Book, path: Sequence[str], reject: Reject) -> list[Action]:
+def _besides(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
+    """Yield the findings that are signs of something else only, with what that is."""
+    besides = {push.entry: push.besides for push in pushes if push.besides}
+    for found in session.reject.findings:
+        if found.id in besides:
+            yield f"{finding_in_words(session, found)}, points to {either(besides[found.id])}"
+
+
+def actions_for(book: Book, path: Sequence[str], job: Job) -> list[Action]:
     """Return the actions that cure a cause, the one that is most about it first.
 
     Where none cures the cause itself, those for the first condition on its way to the fault that
     one can cure.
     """
-    job = job_of(reject)
     for name in path:
         cures = [a for a in book.actions.values() if name in a.cures and job.holds_for(a.scope)]
         if cures:
@@ -96,7 +109,7 @@ def _correction(session: Session, actions: Sequence[Action]) -> Correction | Non
     return Correction(
         name=first.name,
         what=sentence(first.what),
-        how_much=f"{sentence(first.how_much)} {worked_out(session, first.worked)}".strip(),
+        how_much=" ".join([sentence(first.how_much), *amounts(session, first)]),
         who=first.who,
         watch=f"{sentence(first.watch)} {_invited(session.book, first)}".strip(),
         verify=sentence(first.verify),
@@ -114,18 +127,25 @@ def _invited(book: Book, action: Action) -> str:
 def cautions(
     book: Book, areas: Iterable[str], actions: Iterable[Action], to_do: Iterable[str]
 ) -> tuple[str, ...]:
-    """Return every caution that belongs beside actions, checks and measurements, each once.
+    """Return the cautions that belong beside actions, checks and measurements.
 
-    Those of the actions come first, then those of the checks (``to_do``: their ids), then those
-    of the areas.
+    Those of the actions stand in full, ``IN_FULL`` at most, the chief one of each before the
+    second of any, for nobody reads the sixth; where there is no action, those of the checks
+    (``to_do``: their ids). The rest, and those of the areas, are named in one line.
     """
-    named = [caution for action in actions for caution in action.caution]
+    in_turn = zip_longest(*(action.caution for action in actions))
+    named = [caution for turn in in_turn for caution in turn if caution is not None]
+    of_actions = len(dict.fromkeys(named))
     for name in to_do:
         entry = book.checks.get(name) or book.measurements.get(name)
         named += entry.caution if entry else ()
     here = set(areas)
     named += [name for name, caution in book.cautions.items() if here & set(caution.areas)]
-    return tuple(sentence(book.cautions[name].say) for name in dict.fromkeys(named))
+    each = list(dict.fromkeys(named))
+    count = min(of_actions or IN_FULL, IN_FULL)
+    full = tuple(sentence(book.cautions[name].say) for name in each[:count])
+    rest = [name.replace("-", " ") for name in each[count:]]
+    return (*full, f"The works' rules on these hold as well: {', '.join(rest)}.") if rest else full
 
 
 def source_keys(book: Book, path: Sequence[str], actions: Iterable[Action]) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from diagnose.basics.quantity import unit_shown
 from diagnose.reject.reject import one_line as one_line
 
 _SURENESS = ((0.97, "nearly certain"), (0.85, "very likely"), (0.65, "likely"))
@@ -70,7 +71,7 @@ def readings(values: Sequence[float], unit: str) -> str:
     >>> readings([4.4, 4.6], "%")
     '4.4, 4.6 %'
     """
-    return f"{', '.join(f'{value:g}' for value in values)} {unit}".strip()
+    return f"{', '.join(f'{value:g}' for value in values)} {unit_shown(unit)}".strip()
 
 
 def minutes_in_words(minutes: float) -> str:

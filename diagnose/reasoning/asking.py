@@ -19,7 +19,7 @@ from diagnose.reasoning.graded import check_likelihood
 from diagnose.reasoning.setup import CALLED, NONE, Desk
 from diagnose.reject.found import CHECK, LOOK, MEASUREMENT, RULED_OUT, SURE, Found
 from diagnose.reject.reject import Reject
-from diagnose.rulebase.book import Check, Look, Measurement
+from diagnose.rulebase.book import Book, Check, Look, Measurement
 from diagnose.rulebase.sights import sights
 
 TO_SETTLE = 0.1
@@ -54,8 +54,9 @@ class Question:
 class Prospect:
     """What an open question may show: ``joint`` is P(answer, root condition), answers x roots.
 
-    ``answers``: their ids; for a measurement "below", "within" and "above". ``rate``: bits a
-    minute, the handling of the question counted in. ``heard``: words that may answer it already.
+    ``answers``: their ids; for a measurement its bands, or "below", "within" and "above". ``rate``:
+    bits a minute, the handling of the question counted in. ``heard``: words that may answer it
+    already.
     """
 
     id: str
@@ -85,12 +86,15 @@ def open_looks(desk: Desk, reject: Reject, always: str = "") -> list[str]:
         name
         for name in desk.looks
         if name != CALLED
-        and (name == always or (name not in done and _makes_sense(desk.book.looks[name], known)))
+        and (name == always or (name not in done and _makes_sense(desk.book, name, known)))
     ]
 
 
-def _makes_sense(look: Look, known: Mapping[str, frozenset[str]]) -> bool:
-    """Tell whether a look is worth putting after what is known of the others."""
+def _makes_sense(book: Book, name: str, known: Mapping[str, frozenset[str]]) -> bool:
+    """Tell whether a look is worth putting after what is known of the others; readings are."""
+    if name not in book.looks:
+        return True
+    look = book.looks[name]
 
     def one_of(other: str, answers: Sequence[str]) -> bool:
         return other in known and known[other] <= {*answers}
@@ -184,6 +188,8 @@ def _prospect(desk: Desk, name: str, joint: Floats, gain: float, heard: str) -> 
         answers = (check.bad, *(answer for answer in check.answers if answer != check.bad))
     else:
         kind, minutes, answers = MEASUREMENT, book.measurements[name].minutes, BANDS
+        if name in desk.looks:
+            answers = desk.answers[desk.looks[name]]
     if heard:  # it was said already; one key settles what was meant
         minutes = TO_SETTLE
     rate = gain / (minutes + (TO_SETTLE if heard else book.scale.handling))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from diagnose.basics.quantity import UNITS, convert
-from diagnose.rulebase.book import Book, Measurement, Sum, Window
+from diagnose.rulebase.book import Amount, Book, Measurement, Sum, Window
 from diagnose.shop.calculation import Calculation, OutOfRange, Value, Worked
 
 
@@ -25,16 +25,24 @@ def mean_of(measurement: Measurement, readings: tuple[float, ...]) -> Known:
     return Known(sum(readings) / count, measurement.repeatability / sqrt(count))
 
 
-def aim(window: Window | None) -> float | None:
-    """Return what a window aims at: its middle, or its only end; None where there is none."""
+def aim(window: Window | None, end: str = "") -> float | None:
+    """Return what a window aims at: its middle, or its only end; None where there is none.
+
+    ``end``: ``low`` or ``high`` for that end of it.
+    """
+    if end:
+        value = None if window is None else getattr(window, end)
+        return None if value is None else float(value)
     ends = [] if window is None else [e for e in (window.low, window.high) if e is not None]
     return sum(ends) / len(ends) if ends else None
 
 
 def work_sum(
-    book: Book, wanted: Sum, known: Mapping[str, Known], aims: Mapping[str, float | None]
+    book: Book, wanted: Sum | Amount, known: Mapping[str, Known], aims: Mapping[str, float | None]
 ) -> tuple[Worked, float] | None:
     """Return the sum worked and its error, or None where a reading or an aim is lacking.
+
+    ``aims``: input -> what it aims at, in the unit of its measurement.
 
     The error is carried through by moving each reading by its own error either way
     (JCGM 100:2008, "Guide to the expression of uncertainty in measurement", from memory).
@@ -51,7 +59,7 @@ def work_sum(
             unit = book.measurements[measurement].unit
             values[name] = turned(known[measurement].value, unit, units[name])
     for name, measurement in wanted.aims.items():
-        goal = aims.get(measurement)
+        goal = aims.get(name)
         if goal is not None:
             values[name] = turned(goal, book.measurements[measurement].unit, units[name])
     if not needed <= values.keys():

@@ -11,8 +11,9 @@ from diagnose.engine.posterior import Evidence, log_looks, normalised
 from diagnose.reasoning.graded import heard_checks, heard_looks
 from diagnose.reasoning.readings import readings_of
 from diagnose.reasoning.setup import CALLED, Desk, answer_numbers
+from diagnose.reasoning.sighted import sight_of
 from diagnose.reject.found import CALLED as NAMED
-from diagnose.reject.found import CHECK, LOOK, RULED_OUT, SURE, Looked
+from diagnose.reject.found import CHECK, LOOK, MEASUREMENT, RULED_OUT, SURE, Looked
 from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.sights import sights
@@ -60,7 +61,7 @@ def excluding(book: Book, reject: Reject) -> list[tuple[Looked, Looked]]:
 def _called_for(book: Book, look: str) -> dict[str, set[str]]:
     """Return look -> answers under which ``look`` makes sense at all."""
     fitting: dict[str, set[str]] = {}
-    todo = [look]
+    todo = [look] if look in book.looks else []
     while todo:
         for other, allowed in book.looks[todo.pop()].only_if.items():
             fitting[other] = fitting.get(other, {*allowed}) & {*allowed}
@@ -80,12 +81,27 @@ def evidence_of(desk: Desk, reject: Reject) -> Evidence:
         looks[desk.looks[CALLED]] = answer_numbers(desk, CALLED, named)
     answered = {f.id for f in reject.found if f.kind != RULED_OUT}
     answered |= {CALLED} if named else set()
-    graded = heard_looks(desk, reject.heard, answered)
+    graded = heard_looks(desk, reject.heard, answered) | _measured_sights(desk, reject)
     for look in graded.keys() & looks.keys():  # answers that were ruled out, or follow from others
         may = looks.pop(look)
         graded[look] = tuple(x if k in may else 0.0 for k, x in enumerate(graded[look]))
     findings = heard_checks(desk, reject.heard, answered) | _findings(desk, reject)
     return Evidence(*_once_a_sight(desk, looks, findings, graded))
+
+
+def _measured_sights(desk: Desk, reject: Reject) -> dict[int, tuple[float, ...]]:
+    """Return the likelihoods of the readings taken on the casting, under each of their bands."""
+    return {
+        desk.looks[found.id]: sight_of(
+            measurement,
+            desk.window(measurement),
+            found.readings,
+            measurement.repeatability,
+        )
+        for found in reject.found
+        if found.kind == MEASUREMENT and found.id in desk.looks
+        for measurement in [desk.book.measurements[found.id]]
+    }
 
 
 def _findings(desk: Desk, reject: Reject) -> dict[int, Weights]:
@@ -114,7 +130,9 @@ def _once_a_sight(
     findings: dict[int, Weights],
     graded: dict[int, tuple[float, ...]],
 ) -> tuple[dict[int, tuple[int, ...]], dict[int, Weights], dict[int, tuple[float, ...]]]:
-    """Let looks that ask after one fact count once: an answer before words, then what says most.
+    """Let looks that ask after one fact count once: what was answered or measured before words.
+
+    Of several such, what says most counts.
 
     A look that makes sense only under some answers of another one refines it, so both count. What
     each says is measured over the accounts as they stand before anything is known.
@@ -142,8 +160,9 @@ def _rank(
     number: int,
 ) -> tuple[bool, bool, float]:
     """Return how a look ranks among those that ask after the same fact."""
-    answered = len(looks.get(number, ())) == 1
-    return answered, number in looks, _says(desk, looks, graded, number)
+    measured = list(desk.looks)[number] in desk.book.measurements
+    answered = measured or len(looks.get(number, ())) == 1
+    return answered, measured or number in looks, _says(desk, looks, graded, number)
 
 
 def _says(

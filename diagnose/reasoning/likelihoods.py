@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from diagnose.engine.cliquetree import Floats, Ints
 from diagnose.engine.looktable import LookTable
-from diagnose.rulebase.book import Book, Condition, Defect, Figure, Look
+from diagnose.rulebase.book import Answer, Band, Book, Condition, Defect, Figure
 
 Tables = dict[int, dict[str, Figure]]
 """Number of an entry -> the table that it has for one look."""
@@ -31,7 +31,9 @@ def look_tables(
     defects: Mapping[str, int],
     paths: Paths,
 ) -> list[LookTable]:
-    """Return a table for every look, in their order; the first row is the neutral one.
+    """Return a table for every look and every reading with bands, in their order.
+
+    The first row is the neutral one.
 
     "None of these" follows the neutral one.
     ``conditions`` and ``defects``: id -> its number in ``paths``. Of the tables on a path the one
@@ -42,7 +44,7 @@ def look_tables(
     tables = []
     for name in looks:
         first, last = of_conditions.get(name, {}), of_defects.get(name, {})
-        rows = _rows(book, book.looks[name], [*last.values(), *first.values()])
+        rows = _rows(book, book.answers_of(name), [*last.values(), *first.values()])
         says = _says(rows)
         follows = _row_numbers(last, 1, len(defects))[paths.defect]
         by_condition = _row_numbers(first, 1 + len(last), len(conditions))
@@ -92,16 +94,18 @@ def _says(rows: Floats) -> Floats:
     return np.asarray((rows * np.log(rows / rows[0])).sum(axis=1))
 
 
-def _rows(book: Book, look: Look, tables: Sequence[dict[str, Figure]]) -> Floats:
+def _rows(
+    book: Book, answers: Mapping[str, Answer | Band], tables: Sequence[dict[str, Figure]]
+) -> Floats:
     """Return P(answer) by what is usual, then by each table.
 
     The answers that a table leaves out share the rest as is usual, and a few are mis-seen.
     """
-    usual = np.array([book.figure(answer.usual) for answer in look.answers.values()])
+    usual = np.array([book.figure(answer.usual) for answer in answers.values()])
     usual = usual / usual.sum()
     told = np.array(
         [
-            [book.figure(table[answer]) if answer in table else np.nan for answer in look.answers]
+            [book.figure(table[answer]) if answer in table else np.nan for answer in answers]
             for table in tables
         ]
     ).reshape(len(tables), len(usual))

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import sqrt
 
 from diagnose.engine.findings import bands
 from diagnose.reasoning.derived import mean_of, turned, work_sum
 from diagnose.reasoning.setup import Desk
+from diagnose.reasoning.sighted import shown_by
 from diagnose.reject.found import MEASUREMENT, Measured
 from diagnose.reject.reject import Reject
-from diagnose.rulebase.book import Book, Measurement, Window
+from diagnose.rulebase.book import Measurement, Window
 
 OWN = "the shop's own"
 """With this begins the source of a window that the shop set itself."""
@@ -26,7 +28,8 @@ class Reading:
     of the true value lying below, within, above it. ``speaks_for``: names of the conditions on
     the side on which it probably lies. ``working``: how it follows from other readings; empty
     for one that was measured. ``replaces``: readings that are in it and say nothing besides.
-    ``fresh``: the share of its say that is left after the age of the sample.
+    ``fresh``: the share of its say that is left after the age of the sample. ``error``: standard
+    deviation of the mean of ``values``.
     """
 
     id: str
@@ -41,6 +44,7 @@ class Reading:
     working: tuple[str, ...] = ()
     replaces: tuple[str, ...] = ()
     fresh: float = 1.0
+    error: float = 0.0
 
 
 def readings_of(desk: Desk, reject: Reject) -> list[Reading]:
@@ -102,7 +106,8 @@ def _against_window(desk: Desk, name: str, values: tuple[float, ...], error: flo
         high,
         chances,
         _standing(chances, window),
-        _speaks_for(desk.book, measurement, chances),
+        _speaks_for(desk, name, values, chances),
+        error=error / sqrt(len(values)),
     )
 
 
@@ -121,8 +126,12 @@ def _standing(chances: tuple[float, float, float], window: Window | None) -> str
 
 
 def _speaks_for(
-    book: Book, measurement: Measurement, chances: tuple[float, float, float]
+    desk: Desk, name: str, values: tuple[float, ...], chances: tuple[float, float, float]
 ) -> tuple[str, ...]:
+    """Return the names of the conditions, or of a reading on the casting the faults, it tells."""
+    book, measurement = desk.book, desk.book.measurements[name]
+    if name in desk.looks:
+        return tuple(book.defects[one].name for one in shown_by(desk, name, values))
     best = max(range(3), key=chances.__getitem__)
     sides = (tuple(measurement.low_speaks_for), (), tuple(measurement.high_speaks_for))
     return tuple(book.conditions[name].name for name in sides[best])

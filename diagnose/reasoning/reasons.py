@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
-from diagnose.basics.quantity import unit_named
+from diagnose.basics.quantity import unit_named, unit_shown
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.explain import Pull
 from diagnose.engine.explain import pushes as engine_pushes
@@ -27,6 +27,7 @@ from diagnose.reasoning.evidence import evidence_of, excluding
 from diagnose.reasoning.ranking import likeliest
 from diagnose.reasoning.readings import CLEARLY, Reading, reading_of, readings_of
 from diagnose.reasoning.setup import CALLED, RUNS, SEED, Desk, account_log_priors
+from diagnose.reasoning.sighted import shown_by
 from diagnose.reject.found import CALLED as NAMED
 from diagnose.reject.found import (
     CHECK,
@@ -39,26 +40,40 @@ from diagnose.reject.found import (
     Measured,
 )
 from diagnose.reject.reject import Reject
+from diagnose.rulebase.book import Figure
 
 LIKELY_ENOUGH = 0.02
 """An answer less probable than this is not offered as one that would change the verdict."""
 ODD = 0.06
 """A finding less probable than this beside all the others is reported as a contradiction."""
+SLIGHTLY = 0.5
+"""A weight of evidence of fewer decibans says next to nothing."""
+MOST_BESIDES = 2
+"""So many of the conditions that a finding is a sign of are named."""
+LESS_THAN_USUAL = 0.5
+"""What is rare with any reject contradicts the rest only where the rest makes it rarer still."""
+CLEAR_FAULT = 0.5
+"""Before one fault is as likely as all others, no reading can be said to explain little of it."""
 EXPLAINED = 0.1
-"""A reading out of its window explains something from this share of the responsibility."""
-_NUMBERS = re.compile(r"[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
+"""A reading explains something, or a name is borne out, from this share of the responsibility."""
+_NUMBERS = re.compile(r"(?<![A-Za-z])[\d.,;/\u2212\u2013+-]+|\b(?:and|to)\b")
 _BEFORE_AGE = re.compile(r"\([^()]*\bold\)\s*$", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class Push:
-    """How far one finding moves a cause. ``decibans``: signed weight of evidence."""
+    """How far one finding moves a cause. ``decibans``: signed weight of evidence.
+
+    ``besides``: names of other conditions of which it is a sign, where it does not speak for this
+    cause. It is not said to speak against it either: two things may be wrong at once.
+    """
 
     entry: str
     kind: str
     text: str
     decibans: float
     words: str
+    besides: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,13 +105,20 @@ def weight_in_words(decibans: float) -> str:
     >>> weight_in_words(12.0), weight_in_words(-1.5)
     ('speaks strongly for', 'speaks slightly against')
     """
-    size = abs(decibans)
-    if size < 0.5:
+    if abs(decibans) < SLIGHTLY:
         return "says next to nothing"
     direction = "for" if decibans > 0 else "against"
-    steps = ((3.0, "slightly "), (7.0, ""), (15.0, "strongly "))
-    strength = next((word for limit, word in steps if size < limit), "very strongly ")
-    return f"speaks {strength}{direction}"
+    return " ".join(filter(None, ("speaks", strength_in_words(decibans), direction)))
+
+
+def strength_in_words(decibans: float) -> str:
+    """Say how strong a weight of evidence is, whichever way it speaks; nothing where it is plain.
+
+    >>> strength_in_words(12.0), strength_in_words(-1.5), strength_in_words(5.0)
+    ('strongly', 'slightly', '')
+    """
+    steps = ((3.0, "slightly"), (7.0, ""), (15.0, "strongly"))
+    return next((word for limit, word in steps if abs(decibans) < limit), "very strongly")
 
 
 def found_text(desk: Desk, found: Found) -> str:
@@ -157,7 +179,7 @@ def reading_text(reading: Reading) -> str:
     form = ".4g" if reading.working else "g"
     values = ", ".join(f"{value:{form}}" for value in reading.values)
     worked = " (worked out)" if reading.working else ""
-    return f"{reading.name}: {values} {reading.unit}{worked}"
+    return f"{reading.name}: {values} {unit_shown(reading.unit)}".rstrip() + worked
 
 
 def entry_title(desk: Desk, entry: str) -> str:
@@ -190,7 +212,7 @@ class Reasons:
             LOOK: looks,
             RULED_OUT: looks,
             CHECK: findings,
-            MEASUREMENT: findings.keys() | self.desk.book.taken_by_sums(),
+            MEASUREMENT: {*findings, *looks, *self.desk.book.taken_by_sums()},
         }
         return [f for f in self.reject.findings if f.kind == NAMED or f.id in known.get(f.kind, ())]
 
@@ -206,11 +228,32 @@ class Reasons:
         rests = (self._without(found) for found in self._telling)
         return engine_pushes(self.desk.model, self.evidence, rests)
 
-    def _without(self, found: Found) -> Evidence:
+    def _borne_out_less(self, found: Found, expected: float) -> bool:
+        """Tell whether the rest speaks against a finding, which may be rare of itself.
+
+        A name that somebody gave the fault is borne out where that fault is likely after all.
+        """
+        if found.kind == NAMED:
+            place = list(self.desk.book.defects).index(found.id)
+            return bool(self._of_defects[place] < EXPLAINED)
+        return expected < LESS_THAN_USUAL * self._usually(found)
+
+    def _usually(self, found: Found) -> float:
+        """Return how often such a finding is to be expected where nothing else was found."""
+        alone = evidence_of(self.desk, replace(self.reject, found=(found,), heard=()))
+        if found.kind == RULED_OUT:
+            rest = evidence_of(self.desk, replace(self.reject, found=(), heard=()))
+        else:
+            rest = self._without(found, alone)
+        (push,) = engine_pushes(self.desk.model, alone, [rest])
+        return push.expected
+
+    def _without(self, found: Found, evidence: Evidence | None = None) -> Evidence:
         if found.kind in (MEASUREMENT, RULED_OUT):
             return evidence_of(self.desk, self.reject.without(found.id))
-        looks, findings = dict(self.evidence.looks), dict(self.evidence.findings)
-        graded = dict(self.evidence.graded)
+        whole = self.evidence if evidence is None else evidence
+        looks, findings = dict(whole.looks), dict(whole.findings)
+        graded = dict(whole.graded)
         if found.kind in (LOOK, NAMED):
             number = self.desk.looks[found.id if found.kind == LOOK else CALLED]
             looks.pop(number, None)
@@ -223,16 +266,44 @@ class Reasons:
         """Return what every finding does to a cause, the biggest first."""
         row = self.desk.roots.index(cause)
         told = [
-            Push(
-                found.id,
-                found.kind,
-                found_text(self.desk, found),
-                float(push.decibans[row]),
-                weight_in_words(float(push.decibans[row])),
-            )
+            self._push(found, float(push.decibans[row]), cause)
             for found, push in zip(self._telling, self._pushes, strict=True)
         ]
         return sorted(told, key=lambda push: -abs(push.decibans))
+
+    def _push(self, found: Found, decibans: float, cause: str) -> Push:
+        words = weight_in_words(decibans)
+        besides = self._signs_besides(found, cause, decibans) if decibans < SLIGHTLY else ()
+        if besides and decibans <= -SLIGHTLY:
+            words = f"points also to {' or '.join(besides)}"
+        return Push(found.id, found.kind, found_text(self.desk, found), decibans, words, besides)
+
+    def _signs_besides(self, found: Found, cause: str, decibans: float) -> tuple[str, ...]:
+        """Return the names of what a bad answer or reading is most a sign of, besides a cause.
+
+        What lies on a way from the cause to a fault is no other thing than the cause; a sign of
+        that as well is named only where something else explains it so well that it tells against.
+        """
+        book = self.desk.book
+        mine = [account.path for account in self.desk.accounts if account.root == cause]
+        ways = {name for path in mine for name in path}
+        signs = {n: f for n, f in self._signs(found).items() if n in self.desk.conditions}
+        if ways & signs.keys() and decibans > -SLIGHTLY:
+            return ()
+        here = sorted(signs.keys() - ways, key=lambda name: (-book.figure(signs[name]), name))
+        return tuple(book.conditions[name].name for name in here[:MOST_BESIDES])
+
+    def _signs(self, found: Found) -> Mapping[str, Figure]:
+        """Return what a bad answer, or a reading clearly out of its window, is a sign of."""
+        book = self.desk.book
+        if found.kind == CHECK and found.answer == book.checks[found.id].bad:
+            return book.checks[found.id].reveals if found.chance >= SURE else {}
+        if found.kind == MEASUREMENT:
+            below, _, above = reading_of(self.desk, found).chances
+            reading = book.measurements[found.id]
+            if max(below, above) >= CLEARLY:
+                return reading.low_speaks_for if below > above else reading.high_speaks_for
+        return {}
 
     def contradictions(self) -> list[str]:
         """Return the findings that exclude each other or hardly go with all the others."""
@@ -260,7 +331,10 @@ class Reasons:
         odd = [
             (push.expected, found_text(self.desk, found))
             for found, push in zip(self._telling, self._surprises, strict=True)
-            if found.kind != MEASUREMENT and not found.chances and push.expected < ODD
+            if found.kind != MEASUREMENT
+            and not found.chances
+            and push.expected < ODD
+            and self._borne_out_less(found, push.expected)
         ]
         return excluded + [
             f"“{text}” hardly goes with the rest of what was found "
@@ -271,18 +345,38 @@ class Reasons:
 
     def unexplained(self) -> list[str]:
         """Return the readings out of their window that explain nothing here."""
-        told = []
+        told: list[str] = []
+        if self._of_defects.max(initial=0.0) < CLEAR_FAULT:
+            return told
         for reading in readings_of(self.desk, self.reject):
             if max(reading.chances[0], reading.chances[2]) < CLEARLY:
                 continue
-            entry = self.desk.book.measurements[reading.id]
-            side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
-            if self._responsible(set(side)) < EXPLAINED:
+            if self._explains(reading) < EXPLAINED:
                 told.append(
                     f"{reading_text(reading)} is {reading.words} but explains little of "
                     "this reject. Put it right, but do not stop looking."
                 )
         return told
+
+    @cached_property
+    def _of_defects(self) -> Floats:
+        """The probability of every defect, in the order of the book."""
+        count = len(self.desk.book.defects)
+        of_account = self.desk.model.network.defect[:-1]
+        return np.asarray(
+            np.bincount(of_account, self.probabilities[:-1], minlength=count), np.float64
+        )
+
+    def _explains(self, reading: Reading) -> float:
+        """Return how much of the responsibility goes with what a reading speaks for."""
+        entry = self.desk.book.measurements[reading.id]
+        if reading.id in self.desk.looks:
+            shown = shown_by(self.desk, reading.id, reading.values)
+            numbers = [k for k, name in enumerate(self.desk.book.defects) if name in shown]
+            named = np.isin(self.desk.model.network.defect[:-1], numbers)
+            return float(self.probabilities[:-1][named].sum())
+        side = entry.low_speaks_for if reading.chances[0] > 0.5 else entry.high_speaks_for
+        return self._responsible(set(side))
 
     def _responsible(self, conditions: set[str]) -> float:
         """Return the probability that the responsible account runs through one of these."""
@@ -316,6 +410,8 @@ class Reasons:
             words = book.looks[name].answers[answer].say
         elif prospect.kind == CHECK:
             words = book.checks[name].answers[answer]
+        elif name in self.desk.looks:
+            words = book.measurements[name].bands[answer].say
         else:
             words = f"{answer} its window"
         text = f"{entry_title(self.desk, name)}: {words}"

@@ -22,7 +22,7 @@ from diagnose.engine.network import NETWORK_LIKE, Network, network_from
 from diagnose.engine.ragged import Arrays
 from diagnose.reasoning.accounts import Accounts
 from diagnose.rulebase.book import Book, Measurement, Window
-from diagnose.rulebase.job import Job
+from diagnose.rulebase.job import Job, whole_process
 
 CALLED = "called"
 NONE = "none-of-these"
@@ -54,7 +54,8 @@ class Desk:
     ``accounts``: all but the last, "none of these". ``strengths``: of every live link, those to
     conditions first; ``accounts.links`` are indices into it. ``log_besides``: (accounts) what else
     weighs an account, in logarithms: P(what it needs) and how often its defect is scrapped.
-    ``answers``: for each look its answer ids. ``draws``: the first by which figures are shaken.
+    ``answers``: for each look its answer ids. Readings taken on the casting stand among the looks,
+    their bands among the answers. ``draws``: the first by which figures are shaken.
     """
 
     book: Book
@@ -93,18 +94,35 @@ class Desk:
 
 
 def window_for(measurement: Measurement, job: Job) -> Window | None:
-    """Return the window that holds for a job; one that names more wins, then the earlier."""
+    """Return the window that holds for a job; one that names more wins, then the earlier.
+
+    One for the very way of a process goes before those for the process at large, and does not
+    hold where the way is not known.
+    """
+    process = job.process or ""
 
     def closeness(window: Window) -> int:
         where = window.scope
         if where is None:
             return 0
-        return bool(where.metal) + bool(where.process) + 2 * (where.section is not None)
+        this_way = process != whole_process(process) and process in where.process
+        at_large = bool(where.metal) + bool(where.process) + 2 * (where.section is not None)
+        return at_large + 4 * this_way
 
-    fitting = [w for w in measurement.windows if job.holds_for(w.scope)]
+    fitting = [
+        window
+        for window in measurement.windows
+        if job.holds_for(window.scope) and not _finer(window, process)
+    ]
     if job.section is None:
         fitting = [w for w in fitting if w.scope is None or w.scope.section is None] or fitting[:1]
     return max(fitting, key=closeness, default=None)
+
+
+def _finer(window: Window, process: str) -> bool:
+    """Tell whether a window is only for ways of a process of which the way is not known."""
+    named = window.scope.process if window.scope else ()
+    return bool(named) and not {process, whole_process(process)} & {*named}
 
 
 def set_up(book: Book, job: Job, keep: Keep | None = None) -> Desk:
@@ -164,8 +182,15 @@ class Names:
         live = [name for name, entry in book.conditions.items() if job.holds_for(entry.scope)]
         self.conditions = {name: number for number, name in enumerate(live)}
         looks = [name for name, look in book.looks.items() if job.holds_for(look.scope)]
+        looks += [name for name, one in book.measurements.items() if _is_sight(one, job)]
         self.looks = {name: number for number, name in enumerate([*looks, CALLED])}
-        self.answers = (*(tuple(book.looks[name].answers) for name in looks), tuple(book.defects))
+        self.answers = (*(tuple(book.answers_of(name)) for name in looks), tuple(book.defects))
+
+
+def _is_sight(reading: Measurement, job: Job) -> bool:
+    """Tell whether a reading is taken on the casting and can be held against something here."""
+    held = bool(reading.bands) and job.holds_for(reading.scope)
+    return held and window_for(reading, job) is not None
 
 
 def account_log_priors(

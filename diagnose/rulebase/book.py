@@ -10,13 +10,15 @@ Sources are keys of ``knowledge/sources.yaml``, or ``common practice``, or ``fro
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import Field, dataclass, field, fields
 from functools import wraps
 from typing import Any, TypeVar, cast
 
 Figure = str | float
 Id = str
+End = str | float | None
+"""An end of a band of readings: see ``Band``."""
 
 
 def spaced(name: str) -> str:
@@ -216,6 +218,34 @@ class Pair(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Signature(Entry):
+    """Which answer of a look the counts of a scrap sheet speak for, sorted by one factor.
+
+    ``factor``: one of ``FACTORS``. ``one``: the answer where one level, whichever it is, has a
+    rate of its own, above the others. ``only``: where one level has nearly all of the fault.
+    ``levels``: level -> the answer where just this one has a rate of its own. ``even``: the answer
+    where all levels have one rate. Answers not named say nothing.
+    """
+
+    factor: str
+    look: Id
+    source: tuple[str, ...]
+    one: Id = ""
+    only: Id = ""
+    levels: dict[str, Id] = field(default_factory=dict)
+    even: Id = ""
+
+
+FACTORS = (
+    "pattern", "plate", "impression", "box", "moulder", "pourer", "shift", "machine", "heat",
+    "ladle", "ladle order", "core maker", "core box", "core age", "core batch", "sand batch",
+    "floor place", "wait after treatment", "time in heat", "time in shift", "weather", "season",
+    "course of time", "change before", "rate",
+)  # fmt: skip
+"""By what a scrap sheet can be sorted, and what can be worked out from its columns."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Check(Entry):
     """Something to verify in the shop: two answers, of which ``bad`` is the one that tells.
 
@@ -265,6 +295,61 @@ class Sum(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Band(Entry):
+    """One band of a reading that is taken on the casting, as an answer of a look is.
+
+    ``between``: its low and high end in the measurement's unit; nothing for an open one; ``low`` or
+    ``high`` for the end of the job's window, ``0.85 low`` for that part of it. ``usual``: as of
+    ``Answer``.
+    """
+
+    say: str
+    usual: Figure
+    between: tuple[End, End]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Amount(Entry):
+    """How much to correct by, worked from the readings of the reject.
+
+    Either a sum of ``diagnose work`` (``by``, with ``takes``, ``given`` and ``aims`` as of ``Sum``;
+    ``ends``: input -> ``low`` or ``high``, where it aims at that end of the window and not at its
+    middle), or a ``change`` of the thing that a reading measures, ``to`` a value (a number, or an
+    end of the window as of ``Band``). ``way``: ``up`` or ``down``, so that a reading on the other
+    side asks for nothing; ``times``: the change is a factor and not a difference, ``direct`` where
+    the reading grows with the thing that is changed, ``inverse`` where it falls.
+
+    ``way`` beside a sum that gives a factor: on which side of one it must lie.
+
+    ``say``: the advice, with ``{amount}`` in it. ``least``: what the shop can weigh or measure, in
+    the unit of the amount. ``at_once``: the most that is safe at one time (a factor for ``times``);
+    None where too much does no harm; ``rounds``: what one such time is, in the plural; ``start``:
+    the reading from which these are counted, where the amount is a temperature. ``most``: more than
+    this never, by this way. ``care``: the safety rule beside it. ``otherwise``: said only where
+    none before it could be worked.
+    """
+
+    say: str
+    least: float
+    source: tuple[str, ...]
+    by: str = ""
+    takes: dict[str, Id] = field(default_factory=dict)
+    given: dict[str, float | str] = field(default_factory=dict)
+    aims: dict[str, Id] = field(default_factory=dict)
+    ends: dict[str, str] = field(default_factory=dict)
+    change: Id = ""
+    to: End = None
+    way: str = ""
+    times: str = ""
+    at_once: float | None = None
+    rounds: str = ""
+    start: Id = ""
+    most: float | None = None
+    care: str = ""
+    otherwise: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Measurement(Entry):
     """A reading with a unit.
 
@@ -273,7 +358,9 @@ class Measurement(Entry):
     ``low_speaks_for`` / ``high_speaks_for``: condition -> share of cases with that condition in
     which the quantity really lies below / above the window. ``worked_out``: how it follows from
     other readings where it was not measured itself. ``keeps``: hours in which a reading loses
-    half its say on what is poured then; None where it does not age.
+    half its say on what is poured then; None where it does not age. ``bands``: for a reading taken
+    on the casting, that is, a sight with a number: defects and conditions say under ``shows`` how
+    often each is found, and it speaks for no condition by itself. ``same_sight``: as of ``Look``.
     """
 
     name: str
@@ -289,6 +376,8 @@ class Measurement(Entry):
     high_speaks_for: dict[Id, Figure] = field(default_factory=dict)
     worked_out: Sum | None = None
     keeps: float | None = None
+    bands: dict[Id, Band] = field(default_factory=dict)
+    same_sight: tuple[Id, ...] = ()
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
 
@@ -297,7 +386,7 @@ class Measurement(Entry):
 class Action(Entry):
     """What to change, by how much, who does it, what to watch, and how to see that it worked.
 
-    ``worked``: a sum that says how much for the readings at hand. ``invites``: defects that the
+    ``worked``: what says how much for the readings at hand. ``invites``: defects that the
     change can bring about where it is overdone.
     """
 
@@ -309,7 +398,7 @@ class Action(Entry):
     watch: str
     verify: str
     source: tuple[str, ...]
-    worked: Sum | None = None
+    worked: tuple[Amount, ...] = ()
     invites: tuple[Id, ...] = ()
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
@@ -317,11 +406,15 @@ class Action(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Caution(Entry):
-    """A way to get hurt, in one or two sentences, and the areas whose actions must show it."""
+    """A way to get hurt, in one or two sentences, and the areas whose actions must show it.
+
+    ``words``: an action that says one of these must have it beside it.
+    """
 
     say: str
     source: tuple[str, ...]
     areas: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
@@ -401,12 +494,25 @@ class Book(Entry):
     checks: dict[Id, Check] = field(default_factory=dict)
     measurements: dict[Id, Measurement] = field(default_factory=dict)
     actions: dict[Id, Action] = field(default_factory=dict)
+    signatures: dict[Id, Signature] = field(default_factory=dict)
     renamed: dict[str, str] = field(default_factory=dict)
 
     def taken_by_sums(self) -> frozenset[Id]:
-        """Return the measurements that go into a quantity worked out from them."""
+        """Return the measurements that go into a quantity, or an amount, worked out from them."""
         sums = (measurement.worked_out for measurement in self.measurements.values())
-        return frozenset(name for sum_ in sums if sum_ for name in sum_.takes.values())
+        taken = {name for sum_ in sums if sum_ for name in sum_.takes.values()}
+        amounts = [one for action in self.actions.values() for one in action.worked]
+        taken |= {name for one in amounts for name in one.takes.values()}
+        return frozenset(taken)
+
+    def answers_of(self, name: Id) -> Mapping[Id, Answer | Band]:
+        """Return the answers of a look, or the bands of a reading taken on the casting."""
+        look = self.looks.get(name)
+        return self.measurements[name].bands if look is None else look.answers
+
+    def seen(self) -> tuple[Id, ...]:
+        """Return all that is seen of the casting: the looks, then the readings with bands."""
+        return (*self.looks, *(n for n, reading in self.measurements.items() if reading.bands))
 
     def figure(self, value: Figure, *, base_rate: bool = False) -> float:
         """Return a figure as a number; a word is looked up in the scale."""

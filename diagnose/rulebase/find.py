@@ -44,18 +44,11 @@ def lookup(book: Book, name: str) -> list[tuple[str, str]]:
     Raises Fault with the nearest names where there is none.
     """
     wanted = _folded(name)
-    exact = [
-        (section, entry)
-        for section in SINGULAR
-        for entry in getattr(book, section)
-        if _folded(entry) == wanted
-    ]
-    named = [
-        (section, entry)
-        for section, entry, words, proper in sayings(book)
-        if proper and _folded(words) == wanted
-    ]
-    if found := exact or list(dict.fromkeys(named)):
+    ids = ((section, entry) for section in SINGULAR for entry in getattr(book, section))
+    if exact := [(section, entry) for section, entry in ids if _folded(entry) == wanted]:
+        return exact
+    named = ((section, entry) for section, entry, words in names(book) if _folded(words) == wanted)
+    if found := list(dict.fromkeys(named)):
         return found
     near = [match.id for match in find(book, name)[:3]]
     instead = f"Did you mean {' or '.join(map(repr, near))}?" if near else "Try 'book find'."
@@ -77,7 +70,7 @@ def find(book: Book, words: str, most: int = 10) -> list[Match]:
     said = list(sayings(book))
     ranked = process.extract(
         words,
-        [text for _, _, text, _ in said],
+        [text for _, _, text in said],
         scorer=fuzz.WRatio,
         processor=utils.default_process,
         score_cutoff=LIKE_ENOUGH,
@@ -86,30 +79,35 @@ def find(book: Book, words: str, most: int = 10) -> list[Match]:
     ranked.sort(key=lambda hit: (-hit[1], -fuzz.ratio(words, hit[0])))
     best: dict[tuple[str, str], Match] = {}
     for text, score, number in ranked:
-        section, entry, _, _ = said[number]
+        section, entry, _ = said[number]
         best.setdefault((section, entry), Match(score, section, entry, text))
     return list(best.values())[:most]
 
 
-def sayings(book: Book) -> Iterator[tuple[str, str, str, bool]]:
-    """Yield (section, id, words, whether they are its name) for all that entries go by."""
+def names(book: Book) -> Iterator[tuple[str, str, str]]:
+    """Yield (section, id, words) for the ids, names and synonyms of all entries."""
     for section in SINGULAR:
         for entry, detail in getattr(book, section).items():
             if section in ("metals", "processes"):
-                names = detail
+                called = detail
             else:
-                names = (getattr(detail, "name", ""), *getattr(detail, "also", ()))
-            yield from ((section, entry, text, True) for text in (entry, *names) if text)
+                called = (getattr(detail, "name", ""), *getattr(detail, "also", ()))
+            yield from ((section, entry, text) for text in (entry, *called) if text)
+
+
+def sayings(book: Book) -> Iterator[tuple[str, str, str]]:
+    """Yield (section, id, words) for all that entries go by, their names first."""
+    yield from names(book)
     for entry, look in book.looks.items():
-        yield "looks", entry, look.ask, False
+        yield "looks", entry, look.ask
         for answer in look.answers.values():
             for text in (answer.say, *answer.words):
-                yield "looks", entry, text, False
+                yield "looks", entry, text
     for entry, check in book.checks.items():
-        yield "checks", entry, check.ask, False
+        yield "checks", entry, check.ask
         for phrases in check.words.values():
-            yield from (("checks", entry, text, False) for text in phrases)
+            yield from (("checks", entry, text) for text in phrases)
     for entry, source in book.sources.items():
-        yield "sources", entry, source.what, False
+        yield "sources", entry, source.what
     for entry, caution in book.cautions.items():
-        yield "cautions", entry, caution.say, False
+        yield "cautions", entry, caution.say

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from diagnose.rulebase.book import Book, Figure, Scope, Sum
+from diagnose.rulebase.book import Amount, Book, Figure, Scope, Sum
 from diagnose.rulebase.yamlread import Steps
 
+SEEN = ("looks", "measurements")
+"""Where what is seen of the casting stands: in words, or with a number."""
 UNWRITTEN_SOURCES = ("common practice", "from memory")
 """What may stand for a source without standing in the section of sources."""
 
@@ -45,11 +47,11 @@ def references(book: Book) -> Iterator[Reference]:
             yield Reference((*here, "to"), link.to, ("conditions", "defects"))
             yield from _each((*here, "needs"), link.needs, "conditions")
             yield from _sources(here, link)
-        yield from _keys((*at, "shows"), condition.shows, "looks")
+        yield from _keys((*at, "shows"), condition.shows, *SEEN)
         yield from _sources(at, condition)
     for name, defect in book.defects.items():
         at = ("defects", name)
-        yield from _keys((*at, "shows"), defect.shows, "looks")
+        yield from _keys((*at, "shows"), defect.shows, *SEEN)
         yield from _each((*at, "look alikes"), defect.look_alikes, "defects")
         yield from _sources(at, defect)
     for name, pair in book.pairs.items():
@@ -69,9 +71,13 @@ def references(book: Book) -> Iterator[Reference]:
         at = ("actions", name)
         yield from _each((*at, "cures"), action.cures, "conditions")
         yield from _each((*at, "invites"), action.invites, "defects")
-        yield from _sum((*at, "worked"), action.worked)
+        for number, amount in enumerate(action.worked):
+            yield from _amount((*at, "worked", number), amount)
         yield from _each((*at, "caution"), action.caution, "cautions")
         yield from _sources(at, action)
+    for name, signature in book.signatures.items():
+        yield Reference(("signatures", name, "look"), signature.look, ("looks",))
+        yield from _sources(("signatures", name), signature)
     for name, caution in book.cautions.items():
         yield from _each(("cautions", name, "areas"), caution.areas, "areas")
         yield from _sources(("cautions", name), caution)
@@ -94,6 +100,7 @@ def _from_the_shop(book: Book) -> Iterator[Reference]:
         for number, window in enumerate(measurement.windows):
             yield from _sources((*at, "windows", number), window)
         yield from _sum((*at, "worked out"), measurement.worked_out)
+        yield from _each((*at, "same sight as"), measurement.same_sight, *SEEN)
         yield from _sources(at, measurement)
 
 
@@ -105,14 +112,24 @@ def _sum(steps: Steps, sum_: Sum | None) -> Iterator[Reference]:
         yield from _each((*steps, "replaces"), sum_.replaces, "measurements")
 
 
-def _each(steps: Steps, names: tuple[str, ...], section: str) -> Iterator[Reference]:
+def _amount(steps: Steps, amount: Amount) -> Iterator[Reference]:
+    for part in ("takes", "aims"):
+        for name, measurement in getattr(amount, part).items():
+            yield Reference((*steps, part, name), measurement, ("measurements",))
+    for part in ("change", "start"):
+        if name := getattr(amount, part):
+            yield Reference((*steps, part), name, ("measurements",))
+    yield from _sources(steps, amount)
+
+
+def _each(steps: Steps, names: tuple[str, ...], *sections: str) -> Iterator[Reference]:
     for number, name in enumerate(names):
-        yield Reference((*steps, number), name, (section,))
+        yield Reference((*steps, number), name, sections)
 
 
-def _keys(steps: Steps, names: dict[str, Any], section: str) -> Iterator[Reference]:
+def _keys(steps: Steps, names: dict[str, Any], *sections: str) -> Iterator[Reference]:
     for name in names:
-        yield Reference((*steps, name), name, (section,), key=True)
+        yield Reference((*steps, name), name, sections, key=True)
 
 
 def _sources(steps: Steps, entry: Any) -> Iterator[Reference]:
@@ -143,6 +160,8 @@ def figures(book: Book) -> Iterator[WrittenFigure]:
         at = ("measurements", name)
         yield from _table((*at, "low speaks for"), measurement.low_speaks_for)
         yield from _table((*at, "high speaks for"), measurement.high_speaks_for)
+        for name, band in measurement.bands.items():
+            yield WrittenFigure((*at, "bands", name, "usual"), band.usual)
 
 
 def _tables(steps: Steps, tables: dict[str, dict[str, Figure]]) -> Iterator[WrittenFigure]:

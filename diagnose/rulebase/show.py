@@ -23,6 +23,8 @@ _BACKWARDS = {
     ("looks", "not if"): "closes the look",
     ("checks", "reveals"): "revealed by the check",
     ("checks", "caution"): "stands beside",
+    ("measurements", "same sight as"): "told as well by",
+    ("looks", "same sight as"): "told as well by",
     ("measurements", "low speaks for"): "a low reading speaks for it",
     ("measurements", "high speaks for"): "a high reading speaks for it",
     ("measurements", "caution"): "stands beside",
@@ -132,7 +134,9 @@ def _pair(book: Book, key: str, label: str, part: Any, indent: int, width: int) 
         return
     parts = part if isinstance(part, list) else [part]
     titled = key in _VALUES_ARE_IDS
-    said = "; ".join(_title(book, one) if titled else _said(book, one) for one in parts)
+    said = "; ".join(
+        _title(book, one) if titled and isinstance(one, str) else _said(book, one) for one in parts
+    )
     yield from _wrapped(f"{label}: {said}", indent, width)
 
 

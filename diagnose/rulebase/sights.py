@@ -1,4 +1,4 @@
-"""Which looks ask after one and the same fact, so that their answers count once."""
+"""Which looks and readings ask after one and the same fact, so that their answers count once."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ from diagnose.rulebase.book import Book, once_a_book
 
 @once_a_book
 def sights(book: Book) -> Mapping[str, frozenset[str]]:
-    """Return look -> all looks that tell the same as it, itself among them.
+    """Return what is seen of the casting -> all that tells the same as it, itself among them.
 
     A tie holds both ways and is handed on: what is tied to a tied look is tied too.
     """
-    groups = {name: {name} for name in book.looks}
-    for name, look in book.looks.items():
-        for other in look.same_sight:
+    groups = {name: {name} for name in book.seen()}
+    for name in groups:
+        for other in (book.looks.get(name) or book.measurements[name]).same_sight:
             if other in groups and groups[other] is not groups[name]:
                 groups[name] |= groups[other]
                 for member in groups[other]:

@@ -15,10 +15,12 @@ from xml.etree import ElementTree
 PER_CENT = {9, 10}
 """Numbers of the two formats for per cent that every workbook has without naming them."""
 UNWORKED = "a formula without its result"
+HIDDEN = "hidden"
+"""Mark of a row that is not shown; it stands at column -1."""
 _CELL = re.compile(r"([A-Z]{1,3})(\d{1,7})")
 
 Marks = dict[str, dict[tuple[int, int], str]]
-"""Sheet -> row and column, from nought -> ``%``, the error shown there, or UNWORKED."""
+"""Sheet -> row and column, from nought -> ``%``, the error shown there, UNWORKED or HIDDEN."""
 
 
 def marks_of(raw: bytes) -> tuple[Marks, bool]:
@@ -84,6 +86,8 @@ def _marks(
             if event == "start":
                 if tag == "row":
                     row, column = int(element.get("r", row + 2)) - 1, -1
+                    if element.get("hidden") in ("1", "true"):
+                        yield (row, -1), HIDDEN
                 continue
             if tag == "c":
                 row, column = _spot(element.get("r", ""), row, column + 1)

@@ -15,7 +15,7 @@ from contextlib import suppress
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from diagnose.sheets.cellmarks import marks_of
+from diagnose.sheets.cellmarks import HIDDEN, marks_of
 from diagnose.sheets.table import MOST_CELLS
 
 MEMORY = 1_500_000_000
@@ -74,6 +74,7 @@ def _sheet(sheet: Any, marks: dict[tuple[int, int], str]) -> dict[str, Any]:
             for r, row in enumerate(rows)
         ],
         "merged": sheet.merged_cell_ranges or [],
+        "hidden rows": sorted({row for (row, _), mark in marks.items() if mark == HIDDEN}),
     }
 
 

@@ -163,7 +163,7 @@ def _bounded(table: Table, names: Names, headings: Headings, given: Given) -> He
     own = {folded(text) for text in headings.texts if text}
     again: set[int] = set()
     others: list[int] = []
-    for row in _heading_rows(table, names):
+    for row in heading_rows(table, names):
         if headings.top <= row <= headings.bottom:
             continue
         texts = {folded(cell) for cell in table.rows[row] if isinstance(cell, str)}
@@ -189,7 +189,7 @@ def _bounded(table: Table, names: Names, headings: Headings, given: Given) -> He
     return replace(headings, end=end, again=frozenset(again))
 
 
-def _heading_rows(table: Table, names: Names) -> Iterator[int]:
+def heading_rows(table: Table, names: Names) -> Iterator[int]:
     """Yield the rows in which two cells or more name what a column holds, one of them a reading."""
     for row, cells in enumerate(table.rows):
         texts = [cell for cell in cells[:WIDEST] if isinstance(cell, str)]

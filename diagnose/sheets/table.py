@@ -28,6 +28,7 @@ class Table:
     ``file`` and ``sheet``: where it comes from; a text file has no sheets. ``covered``: cell of a
     merged area -> the first cell of that area. ``remarks``: how it was read. ``hidden``: the sheet
     is not shown in its workbook. ``unread``: why its cells were not read, if they were not.
+    ``hidden_rows``: rows that the workbook does not show, as far as its format is known.
     """
 
     file: str
@@ -37,6 +38,7 @@ class Table:
     remarks: tuple[str, ...] = ()
     hidden: bool = False
     unread: str = ""
+    hidden_rows: frozenset[int] = frozenset()
 
     @property
     def width(self) -> int:

@@ -82,7 +82,8 @@ def _table(sheet: dict[str, Any], name: str, marks_known: bool) -> Table:
             }
     rows = tuple(tuple(map(_cell, row)) for row in sheet["rows"])
     title = cleaned(sheet["name"]) or ""
-    return Table(name, rows, title, covered, tuple(remarks), sheet["hidden"], unread)
+    hidden_rows = frozenset(sheet["hidden rows"])
+    return Table(name, rows, title, covered, tuple(remarks), sheet["hidden"], unread, hidden_rows)
 
 
 def _cell(plain: Any) -> Cell:

@@ -71,6 +71,17 @@ def _work_pattern(casting: float, contraction: float, finish: float) -> Worked:
     return Worked(value, "mm", lines, _SOURCE, warnings)
 
 
+def _work_allowance(contraction: float) -> Worked:
+    value = pattern_size(1000.0, contraction) - 1000.0
+    lines = steps(
+        "allowance = 1000 mm x contraction / 100",
+        f"1000 x {figure(contraction)} / 100",
+        value,
+        "mm",
+    )
+    return Worked(value, "mm", lines, _SOURCE)
+
+
 def _work_found(pattern: float, casting: float) -> Worked:
     value = contraction_found(pattern, casting)
     lines = steps(
@@ -111,6 +122,14 @@ CALCULATIONS = (
         "mm",
         _SOURCE,
         _work_pattern,
+    ),
+    Calculation(
+        "contraction-allowance",
+        "Allowance on the pattern for each metre of the casting",
+        (Input("contraction", "contraction in length", "%", 0, 3),),
+        "mm",
+        _SOURCE,
+        _work_allowance,
     ),
     Calculation(
         "contraction-found",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from diagnose.shop.calculation import Calculation, Input, Worked, figure, steps
 from diagnose.shop.gas import (
     BINDER_YIELD,
@@ -22,6 +24,9 @@ _FUME = (
 )
 _BINDER = "Gas from phenolic-urethane sand, International Journal of Metalcasting, 2012 (read)"
 _FLOW = "Poiseuille's law and the velocity head (textbook physics); gas taken as air, from memory"
+
+ROOM: Final = 25.0
+"""Mean load of the vents in % that leaves room for the peak of the gas; a judgement."""
 
 
 def _work_gas(core: float, binder: float, gas_yield: float, temperature: float) -> Worked:
@@ -92,9 +97,25 @@ def _work_venting(
     warnings = [_ROUGH, "gas comes fastest at first: the peak is several times this mean", _FUME]
     if value > 100:
         warnings.insert(0, "the vents cannot carry it: the core will blow through the iron")
-    elif value > 25:
+    elif value > ROOM:
         warnings.insert(0, "no room for the peak: more or wider vents, less binder, a hollow core")
     return Worked(value, "%", working, _VENTING.source, tuple(warnings))
+
+
+def _work_vents(
+    core: float,
+    binder: float,
+    gas_yield: float,
+    seconds: float,
+    diameter: float,
+    length: float,
+    head: float,
+    temperature: float,
+) -> Worked:
+    one = _work_venting(core, binder, gas_yield, seconds, 1, diameter, length, head, temperature)
+    value = one.value / ROOM
+    lines = steps("vents = load of one vent / 25 %", f"{figure(one.value)} / 25", value, "vents")
+    return Worked(value, "vents", (*one.working[:1], *lines), _VENTING.source, (_ROUGH, _FUME))
 
 
 def _work_against(head: float, pressure: float, density: float) -> Worked:
@@ -198,6 +219,23 @@ _VENTING = Calculation(
     f"{_BINDER}; {_FLOW}.",
     _work_venting,
 )
+_VENTS = Calculation(
+    "vents-for-core",
+    "Vents that leave room for the peak of the gas",
+    (
+        _CORE,
+        _BINDER_IN,
+        _YIELD,
+        Input("seconds", "time over which the gas comes", "s", 0.5, 3600, default=30),
+        Input("diameter", "bore of a vent", "mm", 0.5, 100, default=3),
+        Input("length", "length of a vent", "mm", 1, 5000, default=200),
+        Input("head", "iron above the highest spot of the core", "mm", 1, 5000),
+        _TEMPERATURE,
+    ),
+    "vents",
+    f"{_BINDER}; {_FLOW}. A quarter of what they pass leaves room for the peak (judgement).",
+    _work_vents,
+)
 _AGAINST = Calculation(
     "core-gas-against-head",
     "Iron over the core against the gas in it",
@@ -237,4 +275,4 @@ _STRIP = Calculation(
     "Paper on no-bake strip time, AFS Transactions, 2007 (read): doubles for every 15 degF colder.",
     _work_strip,
 )
-CALCULATIONS = (_GAS, _STEAM, _VENT, _VENTING, _AGAINST, _PRINT, _STRIP)
+CALCULATIONS = (_GAS, _STEAM, _VENT, _VENTING, _VENTS, _AGAINST, _PRINT, _STRIP)

@@ -15,7 +15,7 @@ CALM: Final = 500.0
 
 _SHEET: Final = "Useful equations, gating sheet (read): "
 _HEAD_SOURCE = _SHEET + "h for a top gate, h - p^2/2c at the parting, h - c/2 for a bottom gate."
-_CHOKE_SOURCE = _SHEET + "choke = W / (density x t x C x (2gH)^0.5)."
+CHOKE_SOURCE = _SHEET + "choke = W / (density x t x C x (2gH)^0.5)."
 _RATIO_SOURCE = (
     "Gates no larger than the sprue: pressurised; larger: unpressurised. Course sheet and trade "
     "lexicon (read). One page has it the other way round: not used."
@@ -113,7 +113,7 @@ def _work_choke(
         "mm2",
     )
     warnings = ("the coefficient is 0.7 to 0.9 (common practice, no source)",)
-    return Worked(value, "mm2", lines, _CHOKE_SOURCE, warnings)
+    return Worked(value, "mm2", lines, CHOKE_SOURCE, warnings)
 
 
 def _work_ratio(sprue: float, runner: float, gate: float, number: float) -> Worked:
@@ -179,7 +179,7 @@ CALCULATIONS = (
             DENSITY,
         ),
         "mm2",
-        _CHOKE_SOURCE,
+        CHOKE_SOURCE,
         _work_choke,
     ),
     Calculation(

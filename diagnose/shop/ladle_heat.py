@@ -32,7 +32,7 @@ SURROUNDINGS: Final = 20.0
 
 _STEPS: Final = 60
 
-_LOSS_SOURCE = (
+LADLE_SOURCE = (
     "Energy balance: radiation (Stefan-Boltzmann) and soaking of the lining as a deep body; "
     "constants from memory. Published: about 2.5 K/min for a 1 t drum ladle, 2 K/min for 4 t "
     "(read in a text fragment, low authority); 10 to 30 K/min for small open ladles (memory)."
@@ -113,7 +113,7 @@ def _work_mould(
     warnings = ["constants from memory: check once with a dip reading in your own ladle"]
     if lining < 500:
         warnings.append("a cold lining may be damp as well: iron on damp clay throws metal about")
-    return Worked(value, "degC", working, _LOSS_SOURCE, (*warnings, MOLTEN))
+    return Worked(value, "degC", working, LADLE_SOURCE, (*warnings, MOLTEN))
 
 
 def _work_loss(metal: float, minutes: float, start: float, lining: float, cover: str) -> Worked:
@@ -124,7 +124,7 @@ def _work_loss(metal: float, minutes: float, start: float, lining: float, cover:
         f"{figure(metal)} kg: wall and bottom {figure(wall)} m2, top {figure(top)} m2 ({cover})",
         f"= {figure(value)} K in {figure(minutes)} min",
     )
-    return Worked(value, "K", working, _LOSS_SOURCE, ("constants from memory", MOLTEN))
+    return Worked(value, "K", working, LADLE_SOURCE, ("constants from memory", MOLTEN))
 
 
 def _work_superheat(
@@ -175,7 +175,7 @@ CALCULATIONS = (
             ),
         ),
         "degC",
-        _LOSS_SOURCE,
+        LADLE_SOURCE,
         _work_mould,
     ),
     Calculation(
@@ -191,7 +191,7 @@ CALCULATIONS = (
             _COVER,
         ),
         "K",
-        _LOSS_SOURCE,
+        LADLE_SOURCE,
         _work_loss,
     ),
     Calculation(

@@ -11,17 +11,17 @@ from diagnose.shop.catalogue import calculations
 MATTERS: Final[Mapping[str, tuple[str, ...]]] = {
     "sand": (
         "weighing", "clay", "bond_sums", "specimen", "permeability", "sieve", "grain", "windows",
-        "batch", "circulation", "hot_sand",
+        "batch", "circulation", "hot_sand", "dilution",
     ),
     "cores and moulds": ("cores", "mould"),
-    "pattern and size": ("contraction", "tolerance"),
+    "pattern and size": ("contraction", "tolerance", "proportion"),
     "charge and cupola": ("charge", "chargeplan", "cupola"),
     "iron": (
         "carbon", "liquidus", "arrest", "manganese", "residuals", "inoculation", "chill",
-        "strength",
+        "strength", "additions",
     ),
     "pouring and gating": (
-        "ladle", "ladle_heat", "pouring", "gating", "sprue", "flow", "misrun",
+        "ladle", "ladle_heat", "tap", "pouring", "gating", "poured", "sprue", "flow", "misrun",
     ),
     "freezing and feeding": ("shapes", "freezing", "expansion", "feeder"),
     "dust and gas in the air": ("exposure",),

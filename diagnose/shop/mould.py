@@ -99,6 +99,21 @@ def _work_weight(lift: float, on_cores: float, cope: float, factor: float) -> Wo
     return Worked(value, "kg", steps(formula, numbers, value, "kg"), _WEIGHTS, tuple(warnings))
 
 
+def _work_laid_on(area: float, head: float, cope: float, factor: float) -> Worked:
+    lift = cope_lift(area, head)
+    value = weight_on_top(lift, 0.0, cope, factor)
+    lines = (
+        f"lift = {figure(area)} cm2 under {figure(head)} mm of iron = {figure(lift)} N",
+        *steps(
+            "weight = factor x lift / 9.80665 - weight of the cope",
+            f"{figure(factor)} x {figure(lift)} / {figure(GRAVITY)} - {figure(cope)}",
+            value,
+            "kg",
+        ),
+    )
+    return Worked(value, "kg", lines, _WEIGHTS, (_BLOW, _RUN_OUT))
+
+
 def _work_clamps(pull: float, load: float, factor: float) -> Worked:
     value = clamps(pull, load, factor)
     working = steps(
@@ -220,6 +235,19 @@ _WEIGHT = Calculation(
     _WEIGHTS,
     _work_weight,
 )
+_LAID_ON = Calculation(
+    "weight-for-face",
+    "Weight to lay on a cope over a casting of this size",
+    (
+        Input("area", "casting seen from above", "cm2", 0.5, 1000000),
+        Input("head", "pouring level over the face of the cope", "mm", 0, 5000),
+        Input("cope", "weight of the cope, box and sand", "kg", 0, 100000, default=0),
+        _FACTOR,
+    ),
+    "kg",
+    _WEIGHTS,
+    _work_laid_on,
+)
 _CLAMPS = Calculation(
     "mould-clamps",
     "Clamps to hold the boxes together",
@@ -271,6 +299,7 @@ CALCULATIONS = (
     _COPE,
     _CORE,
     _WEIGHT,
+    _LAID_ON,
     _CLAMPS,
     _WALL,
     _WALL_FORCE,

@@ -13,7 +13,7 @@ CHANGEOVER: Final = 450.0
 """Weight in kg at which the grey-iron rule changes its form."""
 
 _SHEET = "Useful equations, gating sheet (read)"
-_GREY_SOURCE = f"{_SHEET}, light and heavy grey iron; fluidity in inches of the spiral over 40."
+TIME_SOURCE = f"{_SHEET}, light and heavy grey iron; fluidity in inches of the spiral over 40."
 _SECTION_SOURCE = (
     "Pages on pouring time (read): S x (W x T)^(1/3), with about 2.63 for 450 to 1000 kg."
 )
@@ -126,7 +126,7 @@ def _work_grey(weight: float, section: float, fluidity: float) -> Worked:
     apart = max(value, other) / min(value, other)
     if apart > 2:
         warnings.append(f"{rule} and {other_rule} lie {apart:.1f}-fold apart here")
-    return Worked(value, "s", working, _GREY_SOURCE, (*warnings, MOLTEN))
+    return Worked(value, "s", working, TIME_SOURCE, (*warnings, MOLTEN))
 
 
 def _work_section(weight: float, section: float, factor: float) -> Worked:
@@ -190,7 +190,7 @@ CALCULATIONS = (
             Input("fluidity", "length of the spiral", "inch", 10, 60, default=28),
         ),
         "s",
-        _GREY_SOURCE,
+        TIME_SOURCE,
         _work_grey,
     ),
     Calculation(

@@ -15,11 +15,11 @@ from diagnose.shop.series import Reading, within
 WAYS: Final = ("hand", "machine", "high-pressure")
 """Ways of moulding: rammed by hand; jolt or squeeze machine; high-pressure squeeze."""
 
-STRENGTH: Final = {"hand": (40.0, 55.0), "machine": (70.0, 100.0), "high-pressure": (150.0, 200.0)}
-"""Green compression strength in kPa, grey iron; from memory."""
+STRENGTH: Final = {"hand": (40.0, 80.0), "machine": (70.0, 120.0), "high-pressure": (140.0, 220.0)}
+"""Green compression strength in kPa, grey iron; from memory. The book's windows are the same."""
 
-HARDNESS: Final = {"hand": (40.0, 60.0), "machine": (70.0, 85.0), "high-pressure": (85.0, 95.0)}
-"""Mould hardness on the B scale; from memory."""
+HARDNESS: Final = {"hand": (65.0, 85.0), "machine": (70.0, 88.0), "high-pressure": (85.0, 95.0)}
+"""Mould hardness on the B scale; from memory. The book's windows are the same."""
 
 COMPACTABILITY: Final = (35.0, 50.0)
 """Per cent; testing-machine maker's article on compactability (read)."""

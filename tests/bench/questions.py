@@ -41,7 +41,9 @@ def shipped() -> Works:
     book, model = desk.book, desk.model
     names = list(desk.looks)
     looks = tuple(number for name, number in desk.looks.items() if name != CALLED)
-    spent = [0.0 if n == CALLED else book.looks[n].minutes for n in names] + [
+    spent = [
+        0.0 if n == CALLED else (book.looks.get(n) or book.measurements[n]).minutes for n in names
+    ] + [
         (book.checks[n] if n in book.checks else book.measurements[n]).minutes
         for n in desk.findings
     ]
@@ -57,6 +59,8 @@ def shipped() -> Works:
 
 def sensible(desk: Desk, look: str, answers: Mapping[int, int]) -> bool:
     """Tell whether all that a look is asked for only if was answered that way."""
+    if look not in desk.book.looks:
+        return True  # a reading taken on the casting
     for other, allowed in desk.book.looks[look].only_if.items():
         number = desk.looks[other]
         if number not in answers or desk.answers[number][answers[number]] not in allowed:

@@ -9,15 +9,9 @@ from click.testing import CliRunner, Result
 
 from diagnose.commands.book import book
 from diagnose.commands.main import main
-from diagnose.rulebase.load import load
+from tests import shipped
 
 GOOD = Path(__file__).parents[1] / "rulebase" / "good"
-
-
-@pytest.fixture(autouse=True)
-def own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("DIAGNOSE_CACHE", str(tmp_path / "cache"))
-    monkeypatch.delenv("DIAGNOSE_KNOWLEDGE", raising=False)
 
 
 @pytest.fixture
@@ -55,8 +49,8 @@ def test_check_for_machines(faulty: Path) -> None:
     assert fault["instead"]
     assert data["counts"]["defects"] == 2
     assert data["aliases"] == {}
-    shipped = json.loads(run("check", "--json").output)
-    assert shipped["aliases"] == load().renamed
+    told = json.loads(run("check", "--json").output)
+    assert told["aliases"] == shipped.book().renamed
 
 
 def test_the_environment_names_the_folder(monkeypatch: pytest.MonkeyPatch) -> None:

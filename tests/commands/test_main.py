@@ -25,6 +25,7 @@ from tests.program import Done, diagnose
 from tests.session.test_rejectfile import BAD, EXAMPLE
 
 WORKED = ROOT / "knowledge" / "worked" / "cover-0412.yaml"
+SMALL_BOOK = ROOT / "tests" / "terminal" / "screens" / "small-book"
 
 
 @pytest.fixture
@@ -443,10 +444,16 @@ def warm(folder: Path) -> None:
     shutil.copytree(os.environ["DIAGNOSE_CACHE"], folder)
 
 
+def worked_with_a_small_book(**environment: str) -> Done:
+    """A book that is quick to read anew, as it has to be where nothing can be kept."""
+    small = ["--knowledge", str(SMALL_BOOK), "reject", "--json", "-"]
+    return diagnose(*small, stdin="seen:\n  - smooth holes under the skin\n", **environment)
+
+
 @cache
 def sound() -> Done:
     """What is printed where nothing is broken."""
-    return diagnose("reject", "--json", str(WORKED))
+    return worked_with_a_small_book()
 
 
 @pytest.mark.parametrize(
@@ -456,14 +463,16 @@ def sound() -> Done:
     ids=lambda how: how.__name__,
 )
 def test_a_broken_cache_is_done_without(broken_cache: Path) -> None:
-    done = diagnose("reject", "--json", str(WORKED), DIAGNOSE_CACHE=str(broken_cache))
+    done = worked_with_a_small_book(DIAGNOSE_CACHE=str(broken_cache))
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout == sound().stdout
+    assert json.loads(done.stdout)["causes"]
 
 
 def test_a_cache_that_cannot_be_written_is_done_without() -> None:
-    done = diagnose("reject", str(WORKED), DIAGNOSE_CACHE="/dev/null/cache")
+    done = worked_with_a_small_book(DIAGNOSE_CACHE="/dev/null/cache")
     assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout == sound().stdout
 
 
 def test_a_shelf_that_cannot_be_written_is_said_and_the_answers_are_printed() -> None:

@@ -64,9 +64,11 @@ def test_what_was_recognised_is_shown_with_how_to_settle_the_rest() -> None:
 
 
 def test_every_option_that_is_offered_works() -> None:
-    for doubt in json.loads(run(SAND, "--json").output)["doubts"]:
-        for way in doubt["ways"]:
-            assert run(SAND, *shlex.split(way["option"])).exit_code == 0
+    doubts = json.loads(run(SAND, "--json").output)["doubts"]
+    options = [way["option"] for doubt in doubts for way in doubt["ways"]]
+    assert len(options) >= 2
+    for option in options:
+        assert run(SAND, *shlex.split(option)).exit_code == 0
 
 
 def test_readings_with_their_cells_and_ages() -> None:

@@ -18,9 +18,12 @@ import pytest
 from diagnose.engine.ask import finding_tables
 from diagnose.engine.model import Model
 from diagnose.engine.posterior import Evidence, posterior
-from diagnose.reasoning.setup import Desk, set_up
+from diagnose.reasoning.evidence import evidence_of
+from diagnose.reasoning.setup import Desk
+from diagnose.reasoning.taking import measurement_found
+from diagnose.reject.reject import Reject
 from diagnose.rulebase.job import Job
-from diagnose.rulebase.load import load
+from tests import shipped
 from tests.engine.encodings import plain
 from tests.engine.peers import (
     Pgmpy,
@@ -44,7 +47,7 @@ JOBS = {
 
 @cache
 def desk(job: str) -> Desk:
-    return set_up(load(), JOBS[job])
+    return shipped.first().library.desk(JOBS[job])
 
 
 @cache
@@ -136,8 +139,23 @@ def test_all_but_a_few_links_word_for_word() -> None:
     peer = PyAgrum(plain(part.network, part.figures, np.exp(part.log_prior), looks))
     whole = len(here.model.network.links)
     print(f"\nword for word: {len(part.network.links)} of {whole} links")
-    for seed in range(3):
-        evidence = evidence_for(here, 8, 8, seed)
+    bodies = [evidence_for(here, 8, 8, seed) for seed in range(3)]
+    for evidence in [*bodies, gauged(here)]:
         np.testing.assert_allclose(
             posterior(part, evidence), plain_posterior(peer, evidence), atol=CLOSE
         )
+
+
+def gauged(here: Desk) -> Evidence:
+    """Readings on the casting, one of them on the edge of two bands, beside one of the sand."""
+    found = [
+        measurement_found(here.book, name, text)
+        for name, text in (
+            ("brinell-hardness", "252"), ("joint-step", "1.4 mm"),
+            ("casting-bow", "1.6 mm"), ("sand-moisture", "5.6 %"),
+        )
+    ]  # fmt: skip
+    evidence = evidence_of(here, Reject(found=tuple(found)))
+    assert len(evidence.graded) == 3
+    assert all(0.0 <= min(told) < max(told) <= 1.0 for told in evidence.graded.values())
+    return evidence

@@ -11,12 +11,12 @@ from collections import Counter
 
 import pytest
 
-from diagnose.rulebase.reading import draft
 from diagnose.session.session import Session
+from tests import shipped
 from tests.golden import pareto
 from tests.golden.score import History, Score, answered, histories, scores, summary, worked
 
-BOOK = draft().book
+BOOK = shipped.book()
 TOLD = histories()
 
 

@@ -1,5 +1,6 @@
 """What the notes say: for the small book reject by reject, for the real one by properties."""
 
+from collections.abc import Callable
 from dataclasses import fields, replace
 from pathlib import Path
 
@@ -7,7 +8,8 @@ import pytest
 
 from diagnose.notes.compose import EVEN, FAIR, compose
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note
-from diagnose.notes.suspects import actions_for, cautions
+from diagnose.notes.suspects import IN_FULL, actions_for, cautions
+from diagnose.notes.wording import sentence
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.found import (
     Called,
@@ -19,13 +21,15 @@ from diagnose.reject.found import (
 from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Book, Figure
 from diagnose.rulebase.folder import knowledge_folder
-from diagnose.rulebase.load import load
-from diagnose.session.session import open_session
+from diagnose.rulebase.job import job_of
+from diagnose.session.session import Session
+from tests import shipped
 from tests.notes.rejects import HOLE_BY_CORE, REJECTS, opened
 
 FIRST_RULE = "Local rules and the works' own licensed practice come first."
 WORKED = sorted((knowledge_folder() / "worked").glob("*.yaml"))
-BOOK = load()
+BOOK = shipped.book()
+Start = Callable[..., Session]
 
 
 def note_of(*found: Found) -> Note:
@@ -145,12 +149,23 @@ def test_what_the_person_wrote_is_kept_on_one_line() -> None:
 @pytest.mark.parametrize("cause", [c for c, entry in BOOK.conditions.items() if entry.base_rate])
 def test_whatever_is_corrected_in_a_hazardous_area_stands_beside_a_caution(cause: str) -> None:
     area = BOOK.conditions[cause].area
-    actions = actions_for(BOOK, (cause,), Reject())[:1]
+    actions = actions_for(BOOK, (cause,), job_of(Reject()))[:1]
     if BOOK.areas[area].hazardous:
         assert cautions(BOOK, [area], actions, [])
     for action in actions:
         texts = cautions(BOOK, [], [action], [])
-        assert len(texts) == len(set(action.caution))
+        assert len(texts) == min(len(set(action.caution)), IN_FULL + 1)
+
+
+def test_no_more_than_three_cautions_are_printed_in_full_and_the_rest_by_name() -> None:
+    """Common practice, no source: a page of warnings is not read. Each action's chief one leads."""
+    torch, welder = BOOK.actions["dry-core-wash"], BOOK.actions["record-repairs"]
+    texts = cautions(BOOK, ["core"], [torch, welder], [])
+    firsts = [torch.caution[0], welder.caution[0], torch.caution[1]]
+    assert texts[:IN_FULL] == tuple(sentence(BOOK.cautions[name].say) for name in firsts)
+    assert len(texts) == IN_FULL + 1
+    for name in {*torch.caution, *welder.caution} - {*firsts}:
+        assert name.replace("-", " ") in texts[-1]
 
 
 TOLD = 10
@@ -163,15 +178,16 @@ def telling(book: Book, defect: str) -> list[tuple[str, dict[str, Figure]]]:
         answers = book.looks[look].answers
         return max(book.figure(told[a]) / book.figure(answers[a].usual) for a in told)
 
-    plain = [(k, t) for k, t in book.defects[defect].shows.items() if not book.looks[k].scope]
+    tables = [(k, t) for k, t in book.defects[defect].shows.items() if k in book.looks]
+    plain = [(k, t) for k, t in tables if not book.looks[k].scope]
     return sorted(plain, key=lambda pair: -says(*pair))
 
 
 @pytest.mark.parametrize("defect", BOOK.defects)
-def test_every_defect_of_the_book_gets_a_whole_note(defect: str) -> None:
+def test_every_defect_of_the_book_gets_a_whole_note(start: Start, defect: str) -> None:
     """A reject that looks as its defect usually looks, and is called by its name."""
     scope = BOOK.defects[defect].scope
-    session = open_session(Reject(name=defect, metal=scope.metal[0] if scope else "grey iron"))
+    session = start(Reject(name=defect, metal=scope.metal[0] if scope else "grey iron"))
     session.call_it(defect)
     for look, told in telling(BOOK, defect)[:TOLD]:
         answer = max(told, key=lambda answer: BOOK.figure(told[answer]))
@@ -192,10 +208,9 @@ def test_every_defect_of_the_book_gets_a_whole_note(defect: str) -> None:
 
 
 @pytest.mark.parametrize("path", WORKED, ids=lambda path: path.stem)
-def test_worked_rejects_are_told_apart_and_cured(path: Path) -> None:
+def test_worked_rejects_are_told_apart_and_cured(session: Session, path: Path) -> None:
     from diagnose.session.rejectfile import read_reject
 
-    session = open_session()
     read_reject(path, session)
     note = compose(session)
     assert note.kind == LIKELY
@@ -210,16 +225,17 @@ def test_a_name_given_by_the_person_is_among_the_findings() -> None:
 
 
 @pytest.mark.parametrize("metal", [*BOOK.metals, ""])
-def test_every_metal_gets_a_note(metal: str) -> None:
-    session = open_session(Reject(metal=metal, process="" if not metal else "green sand"))
+def test_every_metal_gets_a_note(start: Start, metal: str) -> None:
+    session = start(Reject(metal=metal, process="" if not metal else "green sand"))
     session.answer("fault-form", "hole")
     note = compose(session)
     assert note.contain
     assert note.about
 
 
-def test_a_lead_of_no_cause_that_is_not_even_is_not_said_to_fit_nothing() -> None:
-    session = open_session(Reject())
+def test_a_lead_of_no_cause_that_is_not_even_is_not_said_to_fit_nothing(
+    session: Session,
+) -> None:
     for look, answer in (("cavity-wall", "jagged"), ("cavity-contents", "metal-bead")):
         session.answer(look, answer)
     first = session.causes()[0]

@@ -12,10 +12,10 @@ from typing import Any
 
 import pytest
 
-from diagnose.rulebase.reading import draft
 from diagnose.session.session import Session
+from tests import shipped
 
-BOOK = draft().book
+BOOK = shipped.book()
 TIMES = 2.0
 """So much at least must the odds between the two faults move."""
 

@@ -8,6 +8,7 @@ import pytest
 from diagnose.rulebase.counts import counts
 from diagnose.rulebase.load import load
 from diagnose.rulebase.reading import draft
+from tests import shipped
 
 
 def test_the_small_book_counted_by_hand(good: Path) -> None:
@@ -28,7 +29,7 @@ def test_the_small_book_counted_by_hand(good: Path) -> None:
 
 
 def test_the_shares_of_the_shipped_book_add_up() -> None:
-    assert sum(counts(load())["links by source"].values()) == pytest.approx(1.0)
+    assert sum(counts(shipped.book())["links by source"].values()) == pytest.approx(1.0)
 
 
 def test_a_circle_leaves_the_accounts_out(good: Path, add: Callable[..., Path]) -> None:

@@ -1,16 +1,18 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.find import find, lookup
-from diagnose.rulebase.load import load
+from tests import shipped
 
 
 @pytest.fixture(scope="module")
 def book() -> Book:
-    return load()
+    return shipped.book()
 
 
 @pytest.mark.parametrize(
@@ -35,7 +37,13 @@ def test_every_entry_is_found_by_its_id_and_its_name(book: Book, section: str) -
 
 
 def test_an_id_comes_before_a_name(book: Book) -> None:
-    assert lookup(book, "cope") == [("glossary", "cope")]
+    drop = replace(book.defects["drop"], also=("cope",))
+    named = replace(book, defects={**book.defects, "drop": drop})
+    assert lookup(named, "cope") == [("glossary", "cope")]
+    other = replace(drop, also=("a wart of sand",))
+    assert lookup(replace(book, defects={**book.defects, "drop": other}), "A Wart of Sand") == [
+        ("defects", "drop")
+    ]
 
 
 def test_a_slip_is_answered_with_the_nearest(book: Book) -> None:

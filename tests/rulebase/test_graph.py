@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
@@ -21,13 +22,19 @@ from diagnose.rulebase.graph import (
 )
 from diagnose.rulebase.job import Job
 from diagnose.rulebase.reading import draft
+from tests import shipped
 
 GOOD = Path(__file__).parent / "good"
 
 
+@cache
+def small_book() -> Book:
+    return draft(GOOD).book
+
+
 @pytest.fixture(scope="module")
 def good() -> Book:
-    return draft(GOOD).book
+    return small_book()
 
 
 def link(to: str, *needs: str, scope: Scope | None = None) -> Link:
@@ -67,7 +74,7 @@ def test_accounts_are_the_simple_paths_networkx_finds(edges: list[tuple[int, int
         name[a]: condition(*(link(name[b]) for start, b in edges if start == a), root=a % 3 != 2)
         for a in range(last)
     }
-    book = book_of(draft(GOOD).book, conditions)
+    book = book_of(small_book(), conditions)
     plain = nx.DiGraph((name[a], name[b]) for a, b in edges)
     expected = {
         tuple(path)
@@ -86,7 +93,7 @@ def test_accounts_are_the_simple_paths_networkx_finds(edges: list[tuple[int, int
 
 
 def test_the_accounts_of_the_shipped_book_are_those_networkx_finds() -> None:
-    book = draft().book
+    book = shipped.book()
     plain = causal_graph(book)
     plain.remove_edges_from([(a, b) for a, b, links in plain.edges(data="links") if not links])
     expected = sum(
@@ -136,7 +143,7 @@ def test_circles_are_found_where_networkx_finds_them(edges: list[tuple[int, int]
     conditions = {
         f"c{a}": condition(*(link(f"c{b}") for start, b in edges if start == a)) for a in range(6)
     }
-    book = book_of(draft(GOOD).book, conditions)
+    book = book_of(small_book(), conditions)
     plain = nx.DiGraph((f"c{a}", f"c{b}") for a, b in edges)
     found = cycles(book)
     assert bool(found) is not nx.is_directed_acyclic_graph(plain)

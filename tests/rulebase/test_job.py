@@ -34,6 +34,24 @@ def test_what_holds_where(
     assert Job(metal, process, section).holds_for(scope) is holds
 
 
+@pytest.mark.parametrize(
+    ("named", "process", "holds"),
+    [
+        ("green sand", "green sand by hand", True),
+        ("green sand by hand", "green sand by hand", True),
+        ("green sand by hand", "green sand at high pressure", False),
+        ("green sand by hand", "green sand", True),
+        ("green sand by hand", "dry sand", False),
+        ("dry sand", "green sand by machine", False),
+    ],
+)
+def test_what_holds_for_a_process_holds_for_each_way_of_it(
+    named: str, process: str, holds: bool
+) -> None:
+    """Common practice, no source: machine-moulded green sand is green sand."""
+    assert Job(process=process).holds_for(Scope(process=(named,))) is holds
+
+
 def test_a_reject_that_says_nothing_is_of_any_job() -> None:
     assert job_of(Reject(metal="", process="")) == ANY
     assert job_of(Reject(metal="steel", process="", section=8.0)) == Job("steel", None, 8.0)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from diagnose.rulebase.panels import Panel, in_letters, panels
-from diagnose.rulebase.reading import draft
+from tests import shipped
 
-BOOK = draft().book
+BOOK = shipped.book()
 HOLE = Panel("1  smooth", "wall", ("hole at under-skin",))
 
 

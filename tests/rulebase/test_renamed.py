@@ -10,6 +10,7 @@ import pytest
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.load import load
 from diagnose.rulebase.renamed import now_asked, now_called
+from tests import shipped
 
 TEXT = """\
 renamed:
@@ -48,8 +49,8 @@ def test_old_names_come_back_from_the_cache(good: Path, book: Book) -> None:
 
 
 def test_the_shipped_names_keep_their_entries_or_lead_to_one() -> None:
-    shipped = load()
-    assert shipped.renamed
-    for old, new in shipped.renamed.items():
+    book = shipped.book()
+    assert book.renamed
+    for old, new in book.renamed.items():
         entry, answer = old.split("=")
-        assert "=".join(now_called(shipped, entry, answer)) == new
+        assert "=".join(now_called(book, entry, answer)) == new

@@ -8,6 +8,7 @@ from diagnose.rulebase.find import SINGULAR
 from diagnose.rulebase.load import load
 from diagnose.rulebase.show import entry_json, entry_lines, linked, plain_data
 from diagnose.rulebase.yamlread import read
+from tests import shipped
 
 
 def test_an_entry_with_everything_linked_to_it(good: Path) -> None:
@@ -58,7 +59,7 @@ EACH = 23
 
 @pytest.mark.parametrize("width", [40, 80])
 def test_entries_of_the_shipped_book_fit_the_width(width: int) -> None:
-    book = load()
+    book = shipped.book()
     for section in SINGULAR:
         for name in list(getattr(book, section))[::EACH]:
             lines = list(entry_lines(book, section, name, width))

@@ -6,12 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from diagnose.rulebase.book import Measurement
-from diagnose.rulebase.cache import load_compiled
 from diagnose.sheets.given import Given
 from diagnose.sheets.names import Names
 from diagnose.sheets.opened import open_tables
 from diagnose.sheets.reading import Sheet, read_sheet
-from tests.conftest import ROOT
+from tests import shipped
 
 FILES = Path(__file__).parent / "files"
 
@@ -25,7 +24,7 @@ def measured(name: str, unit: str, least: float, most: float, *also: str) -> Mea
 
 
 BOOK = replace(
-    load_compiled(ROOT / "knowledge")[0],
+    shipped.book(),
     measurements={
         "sand-moisture": measured("moulding sand moisture", "%", 0.3, 15, "moisture"),
         "sand-permeability": measured(

@@ -7,12 +7,11 @@ from dataclasses import replace
 import pytest
 
 from diagnose.basics.quantity import UNITS
-from diagnose.rulebase.cache import load_compiled
 from diagnose.sheets.names import KEYS, Names
-from tests.conftest import ROOT
+from tests import shipped
 from tests.sheets.shop import BOOK, NAMES, measured
 
-REAL = Names(load_compiled(ROOT / "knowledge")[0])
+REAL = Names(shipped.book())
 
 
 @pytest.mark.parametrize(

@@ -6,8 +6,8 @@ import pytest
 
 from diagnose.reasoning.setup import window_for
 from diagnose.rulebase.job import Job
-from diagnose.rulebase.load import load
 from diagnose.shop.catalogue import calculations
+from tests import shipped
 
 SUMS = calculations()
 HAND_LADLE = 23.0  # kg: what one man carries of iron, about 50 lb
@@ -16,7 +16,7 @@ GREY_IRON = Job("grey iron", "green sand", 12.0)
 
 
 def test_cupola_iron_at_its_usual_heat_lies_in_the_window() -> None:
-    window = window_for(load().measurements["tapping-temperature"], GREY_IRON)
+    window = window_for(shipped.book().measurements["tapping-temperature"], GREY_IRON)
     assert window is not None
     assert (window.low or 0) <= TAPPED <= (window.high or 1e9)
 
@@ -49,7 +49,7 @@ def test_a_hand_ladle_fills_a_handful_of_small_moulds() -> None:
 def test_moulding_sand_is_sand_with_small_parts_of_clay_and_coal_dust(
     reading: str, most: float
 ) -> None:
-    window = window_for(load().measurements[reading], GREY_IRON)
+    window = window_for(shipped.book().measurements[reading], GREY_IRON)
     assert window is not None
     assert 0 < (window.low or 0) < (window.high or 0) < most
 

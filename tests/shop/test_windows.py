@@ -39,7 +39,7 @@ def test_harder_ways_want_stronger_sand() -> None:
     ("name", "values", "value", "word"),
     [
         ("strength-window", {"strength": 60, "way": "machine"}, -10, "weak sand"),
-        ("strength-window", {"strength": 60, "way": "hand"}, 5, "strong for this way"),
+        ("strength-window", {"strength": 85, "way": "hand"}, 5, "strong for this way"),
         ("hardness-window", {"hardness": 60, "way": "machine"}, -10, "soft spots"),
         ("hardness-window", {"hardness": 97, "way": "high-pressure"}, 2, "hard spots"),
         ("compactability-window", {"compactability": 30}, -5, "too dry"),

@@ -3,19 +3,19 @@ from __future__ import annotations
 import pytest
 
 from diagnose.rulebase.book import Book
-from diagnose.rulebase.load import load
 from diagnose.words.model import Model
 from diagnose.words.reader import Reader
+from tests import shipped
 
 
 @pytest.fixture(scope="session")
 def book() -> Book:
-    return load()
+    return shipped.book()
 
 
 @pytest.fixture(scope="session")
-def reader(book: Book) -> Reader:
-    return Reader(book)
+def reader() -> Reader:
+    return shipped.first().reader
 
 
 @pytest.fixture(scope="session")

@@ -57,15 +57,16 @@ def _in_range(draft: Draft, steps: Steps, value: float) -> Iterator[Problem]:
 
 
 def _tables(draft: Draft) -> Iterator[Problem]:
+    seen = draft.book.seen()
     for steps, look, table in shows_tables(draft.book):
         values = [draft.figure(value) for value in table.values()]
-        if look not in draft.book.looks or any(v is None or not 0 <= v <= 1 for v in values):
+        if look not in seen or any(v is None or not 0 <= v <= 1 for v in values):
             continue  # another check reports those
         total = sum(value for value in values if value is not None)
         if total > 1 + _SLACK:
             what = f"The figures for {look!r} add up to {total:.2f}."
             yield draft.problem(steps, what, "Lower them to 1 or less together.", key=True)
-        elif set(table) == set(draft.book.looks[look].answers) and total < 1 - _SHORT:
+        elif set(table) == set(draft.book.answers_of(look)) and total < 1 - _SHORT:
             what = f"The figures for all answers of {look!r} add up to only {total:.2f}."
             instead = "Raise them to 1 together, or leave an answer out to take the rest."
             yield draft.problem(steps, what, instead, key=True)

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagnose.basics.errors import Problem
-from diagnose.rulebase.book import Figure, Look
+from diagnose.rulebase.book import Figure
 from diagnose.rulebase.draft import Draft
 
 FACTOR = 3.0
@@ -30,7 +30,7 @@ def check(draft: Draft) -> Iterator[Problem]:
                 if name not in defects[other].look_alikes:
                     what = f"{other!r} does not name {name!r} in return."
                     yield draft.problem(steps, what, f"Add it to the look alikes of {other!r}.")
-                if not any(_tells_apart(draft, look, name, other) for look in draft.book.looks):
+                if not any(_tells_apart(draft, look, name, other) for look in draft.book.seen()):
                     what = f"No look tells {name!r} from {other!r}."
                     instead = "Give both a table for a look on which they differ by 3 times."
                     yield draft.problem(steps, what, instead)
@@ -38,7 +38,7 @@ def check(draft: Draft) -> Iterator[Problem]:
 
 def _tells_apart(draft: Draft, look: str, one: str, other: str) -> bool:
     tables = [
-        spread_table(draft, draft.book.looks[look], draft.book.defects[name].shows.get(look, {}))
+        spread_table(draft, look, draft.book.defects[name].shows.get(look, {}))
         for name in (one, other)
     ]
     return any(
@@ -47,9 +47,10 @@ def _tells_apart(draft: Draft, look: str, one: str, other: str) -> bool:
     )
 
 
-def spread_table(draft: Draft, look: Look, table: dict[str, Figure]) -> dict[str, float]:
+def spread_table(draft: Draft, look: str, table: dict[str, Figure]) -> dict[str, float]:
     """Return the share of every answer; those not listed share what is left as is usual."""
-    usual = {name: draft.figure(answer.usual) or 0.0 for name, answer in look.answers.items()}
+    answers = draft.book.answers_of(look)
+    usual = {name: draft.figure(answer.usual) or 0.0 for name, answer in answers.items()}
     listed = {name: draft.figure(value) or 0.0 for name, value in table.items() if name in usual}
     left = max(0.0, 1.0 - sum(listed.values()))
     unlisted = sum(value for name, value in usual.items() if name not in listed) or 1.0

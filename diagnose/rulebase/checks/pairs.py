@@ -58,5 +58,4 @@ def _separated(book: Book, name: str, pair: Pair) -> Iterator[tuple[str, str, st
 
 
 def _share(draft: Draft, look: str, answer: str, defect: str) -> float:
-    entry = draft.book.looks[look]
-    return spread_table(draft, entry, draft.book.defects[defect].shows.get(look, {}))[answer]
+    return spread_table(draft, look, draft.book.defects[defect].shows.get(look, {}))[answer]

@@ -18,9 +18,12 @@ from diagnose.rulebase.draft import Draft
 
 def check(draft: Draft) -> Iterator[Problem]:
     """Yield a problem for every tie that says nothing."""
-    for name, look in draft.book.looks.items():
+    book = draft.book
+    for name in (*book.looks, *book.measurements):
+        look = book.looks.get(name) or book.measurements[name]
+        section = "looks" if name in book.looks else "measurements"
         for number, other in enumerate(look.same_sight):
-            steps = ("looks", name, "same sight as", number)
+            steps = (section, name, "same sight as", number)
             if other == name:
                 yield draft.problem(steps, "A look tells its own sight anyway.", "Delete it.")
             elif other in look.same_sight[:number] or (other < name and _names(draft, other, name)):
@@ -29,5 +32,5 @@ def check(draft: Draft) -> Iterator[Problem]:
 
 
 def _names(draft: Draft, look: str, other: str) -> bool:
-    looks = draft.book.looks
-    return look in looks and other in looks[look].same_sight
+    entry = draft.book.looks.get(look) or draft.book.measurements.get(look)
+    return entry is not None and other in entry.same_sight

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from diagnose.basics.errors import Problem
 from diagnose.basics.nearest import did_you_mean
 from diagnose.basics.quantity import UNITS
-from diagnose.rulebase.book import Sum
+from diagnose.rulebase.book import Amount, Sum
 from diagnose.rulebase.draft import Draft
 from diagnose.rulebase.yamlread import Steps
 
@@ -24,11 +24,12 @@ def check(draft: Draft) -> Iterator[Problem]:
             steps = ("measurements", name, "worked out")
             yield from _sum(draft, steps, reading.worked_out, reading.unit)
     for name, action in draft.book.actions.items():
-        if action.worked is not None:
-            yield from _sum(draft, ("actions", name, "worked"), action.worked, "")
+        for number, amount in enumerate(action.worked):
+            if amount.by:
+                yield from _sum(draft, ("actions", name, "worked", number), amount, "")
 
 
-def _sum(draft: Draft, steps: Steps, sum_: Sum, unit: str) -> Iterator[Problem]:
+def _sum(draft: Draft, steps: Steps, sum_: Sum | Amount, unit: str) -> Iterator[Problem]:
     from diagnose.shop.catalogue import calculations
 
     known = calculations()
@@ -60,6 +61,6 @@ def _sum(draft: Draft, steps: Steps, sum_: Sum, unit: str) -> Iterator[Problem]:
 
 
 def _fits(unit: str, wanted: str) -> bool:
-    if unit == wanted:
+    if wanted in ("", unit):  # an input without a unit takes any figure as it is
         return True
     return unit in UNITS and wanted in UNITS and UNITS[unit].kind == UNITS[wanted].kind

@@ -27,11 +27,11 @@ def check(draft: Draft) -> Iterator[Problem]:
 
 def _named(draft: Draft) -> Iterator[tuple[Steps, str, set[str], bool]]:
     """Yield every answer named: where, which, the answers there are, whether it is a key."""
-    looks = draft.book.looks
+    looks, seen = draft.book.looks, draft.book.seen()
     for steps, look, table in shows_tables(draft.book):
-        if look in looks:
+        if look in seen:
             for answer in table:
-                yield (*steps, answer), answer, set(looks[look].answers), True
+                yield (*steps, answer), answer, set(draft.book.answers_of(look)), True
     for name, entry in looks.items():
         for key, others in (("only if", entry.only_if), ("not if", entry.not_if)):
             for other, number, answer in _each(others):

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from diagnose.rulebase.book import Book, Scope, Window
+from diagnose.rulebase.job import is_among
 from diagnose.session.windows.file import ShopFile
 
 Section = tuple[float | None, float | None]
@@ -88,13 +89,17 @@ def _meet(ours: Scope | None, theirs: Scope | None) -> bool:
         return True
     return (
         _share(ours.metal, theirs.metal)
-        and _share(ours.process, theirs.process)
+        and _share_process(ours.process, theirs.process)
         and _share_sections(ours.section, theirs.section)
     )
 
 
 def _share(ours: tuple[str, ...], theirs: tuple[str, ...]) -> bool:
     return not ours or not theirs or bool({*ours} & {*theirs})
+
+
+def _share_process(ours: tuple[str, ...], theirs: tuple[str, ...]) -> bool:
+    return not ours or any(is_among(process, theirs) for process in ours)
 
 
 def _share_sections(ours: Section | None, theirs: Section | None) -> bool:

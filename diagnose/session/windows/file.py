@@ -10,6 +10,7 @@ from pathlib import Path
 
 from diagnose.reject.reject import Reject
 from diagnose.rulebase.book import Book, Window
+from diagnose.rulebase.job import whole_process
 
 NAME = "shop.yaml"
 NONE = "none"
@@ -67,12 +68,25 @@ def shop_path() -> Path | None:
 def with_shop(book: Book, shop: ShopFile) -> Book:
     """Return the book with the shop's windows before its own, and the shop's repeatabilities."""
     measurements = dict(book.measurements)
-    for name, own in shop.windows.items():
+    for name, said in shop.windows.items():
+        own = [_for_every_way(window, book) for window in said]
         windows = (*own, *map(_for_any_section, own), *measurements[name].windows)
         measurements[name] = replace(measurements[name], windows=tuple(dict.fromkeys(windows)))
     for name, value in shop.repeatability.items():
         measurements[name] = replace(measurements[name], repeatability=value)
     return replace(book, measurements=measurements)
+
+
+def _for_every_way(window: Window, book: Book) -> Window:
+    """Return a window for the processes that it names and for every way of doing them.
+
+    The book's window for one way of a process must not go before the shop's own.
+    """
+    if window.scope is None:
+        return window
+    named = window.scope.process
+    ways = tuple(way for way in book.processes if way not in named and whole_process(way) in named)
+    return replace(window, scope=replace(window.scope, process=(*named, *ways)))
 
 
 def _for_any_section(window: Window) -> Window:

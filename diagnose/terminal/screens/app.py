@@ -4,60 +4,36 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Callable
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from rich.text import Text
-from textual.app import App
-from textual.binding import Binding, BindingType
-from textual.events import Resize
 from textual.screen import ModalScreen, Screen
-from textual.theme import Theme
 
 from diagnose.basics.errors import Fault
 from diagnose.session.shelf import Shelf
-from diagnose.terminal.screens.allkeys import AllKeys
 from diagnose.terminal.screens.frame import Go, Step
-from diagnose.terminal.screens.keys import LEAVE
 from diagnose.terminal.screens.opening import Opening
 from diagnose.terminal.screens.pick import Pick, numbered
-from diagnose.terminal.screens.small import Small, too_small
 from diagnose.terminal.screens.start import Start
+from diagnose.terminal.screens.window import Window
 
 if TYPE_CHECKING:
     from diagnose.session.autosave import Bench
     from diagnose.session.session import Session
 
 ORDER = ("about", "see", "ask", "readings", "verdict", "note")
-CONTRAST = Theme(
-    name="contrast",
-    primary="#ffffff",
-    accent="#ffd75f",
-    foreground="#ffffff",
-    background="#000000",
-    surface="#000000",
-    panel="#000000",
-)
 
 
-class DiagnoseApp(App[None]):
+class DiagnoseApp(Window[None]):
     """Works one reject after another, each kept at every change."""
-
-    CSS_PATH = "style.tcss"
-    ENABLE_COMMAND_PALETTE = False
-    AUTO_FOCUS = ""
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "stay_calm", priority=True)]
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (78, "-wide")]  # noqa: RUF012 - Textual's own type
 
     def __init__(self, session: Session | Opening, shelf: Shelf, *, colour: bool = True) -> None:
         """``session``: on a reject to go on with, or one that is still to be opened."""
-        super().__init__(ansi_color=not colour)
+        super().__init__(colour=colour)
         self.opening = session if isinstance(session, Opening) else None
         self._session = None if isinstance(session, Opening) else session
         self.shelf = shelf
         self.bench: Bench | None = None
-        self.animation_level = "none"
-        self.register_theme(CONTRAST)
-        self.theme = CONTRAST.name
 
     def on_mount(self) -> None:
         """Begin with the shelf, or with the reject that was handed over."""
@@ -94,8 +70,11 @@ class DiagnoseApp(App[None]):
         """Put the chosen reject on the bench and go to work on it."""
         from diagnose.session.autosave import new_bench, resumed_bench
 
-        if self.opening is not None and self.opening.wrong is not None:
-            return  # we are on our way out
+        if self.opening is not None:
+            self.opening.wait()
+            if self.opening.wrong is not None:
+                self.exit()  # ``run`` says why
+                return
         session = self.session
         try:
             if event.path is None:
@@ -158,17 +137,6 @@ class DiagnoseApp(App[None]):
         done = ("Taken back." if back else "Put back.") if moved else "There is nothing more."
         here.say(done)
 
-    def action_all_keys(self) -> None:
-        """Show all keys, those of this screen first."""
-        self.push_screen(AllKeys(getattr(self.screen, "place", "start")))
-
-    def action_stay_calm(self) -> None:
-        """Say that nothing is lost and how to leave."""
-        if isinstance(self.screen, Step):
-            self.screen.say(
-                f"Nothing is lost. To leave: {LEAVE.shown}, or {LEAVE.twin} where you are typing."
-            )
-
     def action_leave(self) -> None:
         """Leave; ask first where the reject could not be kept."""
         here = self.screen
@@ -191,14 +159,6 @@ class DiagnoseApp(App[None]):
     def _leave_or_stay(self, chosen: str | None) -> None:
         if chosen == "go":
             self.exit()
-
-    def on_resize(self, event: Resize) -> None:
-        """Cover the screen while the window is too small, and go on when it grows."""
-        covered = isinstance(self.screen, Small)
-        if too_small(*event.size) and not covered:
-            self.push_screen(Small())
-        elif covered and not too_small(*event.size):
-            self.pop_screen()
 
     def _fatal_error(self) -> None:
         """Leave a short account of a mistake in the program, and where the reject is kept."""

@@ -21,21 +21,29 @@ class Opening:
         self._done: Callable[[], object] = lambda: None
 
     def begin(self, done: Callable[[], object]) -> None:
-        """Begin; ``done`` is called from the background once it is opened, or cannot be."""
+        """Begin; ``done`` is called from the background once it is opened, or cannot be.
+
+        Somebody may have been quicker, and wait for the session already; then it was begun.
+        """
         self._done = done
-        self._thread.start()
+        if self._thread.ident is None:
+            self._thread.start()
 
     @property
     def wrong(self) -> Exception | None:
         """What kept it from being opened, so far."""
         return self._wrong
 
+    def wait(self) -> None:
+        """Wait until it is opened, or cannot be."""
+        if self._thread.ident is None:
+            self._thread.start()
+        self._thread.join()
+
     def session(self) -> Session:
         """Return the session, once it is opened; raise what kept it from being opened."""
         if self._session is None:
-            if self._thread.ident is None:
-                self._thread.start()
-            self._thread.join()
+            self.wait()
         if self._session is None:
             assert self._wrong is not None
             raise self._wrong

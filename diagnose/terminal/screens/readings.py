@@ -51,7 +51,12 @@ class Readings(Step):
     def _rows(self) -> list[Row]:
         known = {reading.id: reading for reading in self.session.readings()}
         book = self.session.book
-        told_by = {*self.session.desk.findings, *known, *book.taken_by_sums()}
+        told_by = {
+            *self.session.desk.findings,
+            *self.session.desk.looks,
+            *known,
+            *book.taken_by_sums(),
+        }
         entries = {name: book.measurements[name] for name in book.measurements if name in told_by}
         names = [entry.name for entry in entries.values()]
         width = min(max(map(len, names), default=0) + 2, self.app.size.width - 34)

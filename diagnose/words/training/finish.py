@@ -32,7 +32,9 @@ def finish(folder: Path) -> None:
     marks = [learned_mark(m, e.text) for e in sayings for m in e.means]
     arrays["learned"] = np.array(sorted(marks), dtype=np.uint64)
     WEIGHTS.mkdir(exist_ok=True)
-    np.savez(WEIGHTS / "weights.npz", **arrays)
+    fresh = WEIGHTS / "weights.new.npz"
+    np.savez(fresh, **arrays)
+    fresh.replace(WEIGHTS / "weights.npz")  # a reader may still look into the old ones
     for name, lines in (("pieces.txt", data["pieces"]), ("classes.txt", data["classes"])):
         (WEIGHTS / name).write_text("\n".join(lines) + "\n", encoding="utf-8")
     facts: dict[str, Any] = {

@@ -13,12 +13,11 @@ from diagnose.basics.errors import Fault
 from diagnose.reasoning.readings import is_own
 from diagnose.reasoning.setup import window_for
 from diagnose.reject.reject import Reject
-from diagnose.rulebase.cache import load_compiled
 from diagnose.rulebase.job import Job
 from diagnose.session.session import Session, open_session
 from diagnose.session.windows.file import ShopFile, places, shop_path, with_shop
 from diagnose.session.windows.read import read_shop
-from tests.conftest import ROOT
+from tests import shipped
 from tests.program import python
 from tests.shopbook import BOOK, SHOP
 
@@ -216,7 +215,7 @@ def test_a_shop_file_without_windows_changes_nothing(open_with: Opened, start: S
 
 def test_every_window_of_the_book_may_be_given_by_the_shop(tmp_path: Path) -> None:
     """Written out in the book's own units, each of them reads back to the same figures."""
-    book, _ = load_compiled(ROOT / "knowledge")
+    book = shipped.book()
     windows = {
         name: {"low": w.low, "high": w.high, "unit": entry.unit}
         for name, entry in book.measurements.items()

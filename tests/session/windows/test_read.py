@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from diagnose.basics.errors import Fault
 from diagnose.rulebase.book import Scope, Window
-from diagnose.rulebase.cache import load_compiled
 from diagnose.session.windows.file import ShopFile
 from diagnose.session.windows.read import LIMIT, read_shop
+from tests import shipped
 from tests.conftest import ROOT
 from tests.shopbook import BOOK, GREEN, GREY, SHOP
 
@@ -159,7 +159,7 @@ def test_any_file_is_read_or_refused(
 
 
 def test_the_example_of_the_manual_is_read_with_the_book_of_the_program(tmp_path: Path) -> None:
-    book, _ = load_compiled(ROOT / "knowledge")
+    book = shipped.book()
     manual = (ROOT / "docs" / "shop-file.md").read_text(encoding="utf-8")
     path = tmp_path / "shop.yaml"
     path.write_text(manual.split("```yaml\n")[1].split("```")[0], encoding="utf-8")

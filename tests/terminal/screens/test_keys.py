@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from diagnose.terminal.screens.agree import Agree, Agreed
 from diagnose.terminal.screens.allkeys import AllKeys, key_sections
 from diagnose.terminal.screens.app import DiagnoseApp
+from diagnose.terminal.screens.batch import BatchApp, Walking
 from diagnose.terminal.screens.entry import Entry
 from diagnose.terminal.screens.figures import Figures
 from diagnose.terminal.screens.keys import PLACES
@@ -27,11 +29,15 @@ SCREENS = {
     "entry": Entry,
     "sheet": TableRead,
     "figures": Figures,
+    "batch": Walking,
+    "agree": Agree,
+    "agreed": Agreed,
     "page": OverPage,
     "why": Why,
     "keys": AllKeys,
     "small": Small,
 }
+OF_BATCH = {"batch", "agree", "agreed"}
 PAGE = Path(__file__).parents[3] / "docs" / "keys.md"
 PLAIN_KEYS = {
     *"abcdefghijklmnopqrstuvwxyz0123456789",
@@ -67,7 +73,8 @@ def test_every_key_is_plain_and_does_something(place: str) -> None:
     for binding in PLACES[place].bindings():
         assert binding.key in PLAIN_KEYS  # type: ignore[union-attr]
         action = binding.action.partition("(")[0]  # type: ignore[union-attr]
-        owner = DiagnoseApp if action.startswith("app.") else screen
+        app = BatchApp if place in OF_BATCH else DiagnoseApp
+        owner = app if action.startswith("app.") else screen
         assert hasattr(owner, f"action_{action.removeprefix('app.')}")
 
 
