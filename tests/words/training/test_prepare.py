@@ -26,7 +26,7 @@ def test_the_weights_tell_apart_what_the_book_asks(book: Book, model: Model) -> 
     classes = classes_of(book)
     assert len(classes) == len(set(classes))
     known = {*model.classes}
-    assert sum(name not in known for name in classes) <= 0.03 * len(classes)
+    assert sum(name not in known for name in classes) <= 0.06 * len(classes)
 
 
 @pytest.mark.parametrize("look", ["fault-form"])
