@@ -36,7 +36,7 @@ def test_only_what_is_new_is_unlearned(book: Book, model: Model) -> None:
     looks = {**book.looks, "cavity-wall": replace(look, answers=answers)}
     after = unlearned(replace(book, looks=looks), model.learned.tolist())
     assert {*after} - {*before} == {("cavity-wall=smooth", "like a plum")}
-    assert len(before) < 0.02 * sum(1 for _ in sayings_of(book))
+    assert len(before) < 0.04 * sum(1 for _ in sayings_of(book))
 
 
 def test_the_index_says_what_the_table_says(book: Book, model: Model) -> None:

@@ -61,7 +61,8 @@ def group_at(
     name = book.defects[fault].name if fault in book.defects else fault
     place = " and ".join(f"{factor} {level}" for factor, level in where)
     maker = _Maker(Sheet(data), data.faults.index(fault), moved, name)
-    return maker.group(where, f"at {place}" if place else "")
+    whole = maker.group((), "")
+    return maker.group(where, f"at {place}", keep=whole) if where else whole
 
 
 def _of_fault(maker: _Maker) -> Iterator[Group]:
@@ -87,7 +88,7 @@ class _Maker:
     ) -> Group:
         """Return the group at a level, or elsewhere.
 
-        ``keep``: all of the fault, whose sorting by the level's own factor holds for the level.
+        ``keep``: all of the fault, whose sorting by the level's own factors holds for the level.
         Where the castings poured do not know the factor, all scrap stands in for them.
         """
         sheet, poured = self.sheet, self.sheet.cells
@@ -99,8 +100,9 @@ class _Maker:
         mine = whole.only(sheet.mask(cells, where, elsewhere=elsewhere))
         sortings = list(self._sortings(where, elsewhere, cells))
         if keep is not None:
-            own = [one for one in keep.sortings if one.factor == where[0][0]]
-            sortings = [*own, *(one for one in sortings if one.factor != where[0][0])]
+            its = {factor for factor, _ in where}
+            own = [one for one in keep.sortings if one.factor in its]
+            sortings = [*own, *(one for one in sortings if one.factor not in its)]
         rest = float(whole.size.sum() - mine.size.sum())
         return Group(
             f"{self.name} {place}".strip(),

@@ -28,8 +28,8 @@ from diagnose.batch.reading.given import Progress
 from diagnose.batch.reading.holds import FACTORS
 from diagnose.batch.reading.layout import READINGS, SCRAP, Page
 from diagnose.batch.reading.matching import filled_in, keep_matched
-from diagnose.batch.reading.readingsheet import OWN
 from diagnose.batch.reading.scrap import Part
+from diagnose.batch.reading.senses import OWN
 from diagnose.batch.result import Rows, UnknownWord
 from diagnose.batch.tables.engine import engine
 

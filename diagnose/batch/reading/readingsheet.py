@@ -13,10 +13,9 @@ from diagnose.batch.reading.data import Arrays, Floats
 from diagnose.batch.reading.given import NOTHING
 from diagnose.batch.reading.layout import Held, Page, mostly_numbers
 from diagnose.batch.reading.scrap import Part
+from diagnose.batch.reading.senses import OWN
 from diagnose.sheets.heading import folded, ways_to_take
 
-OWN = "own: "
-"""Begins the id of a quantity that the book does not know."""
 NO_QUANTITY = {"no", "sample", "page", "row", "id", "number", "week", "year", "test"}
 """Words of headings whose numbers are no readings."""
 

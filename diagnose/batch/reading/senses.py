@@ -33,6 +33,8 @@ SHORT_FORMS = {
 }  # fmt: skip
 """Words of headings cut short; common practice, no source."""
 MONEY = {"gbp", "eur", "usd", "euro", "euros", "pounds", "dollars"}
+OWN = "own: "
+"""Begins what a column holds that has readings of something the book does not know."""
 
 
 class BatchNames(Names):
@@ -79,6 +81,8 @@ class BatchNames(Names):
         """Return what a person means who says what a column holds; raise Fault for the unknown."""
         from diagnose.reasoning.taking import measurement_named
 
+        if words.startswith(OWN):
+            return words
         plain = written_out(words)
         for meaning in HOLDS:
             if plain in (written_out(meaning), written_out(self.called(meaning))):

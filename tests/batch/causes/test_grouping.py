@@ -184,3 +184,13 @@ def test_any_cell_of_a_table_is_a_group(book: Book, made: Moulds) -> None:
     assert cell.name == "broken core at moulder 1 and plate 1 2"
     assert cell.poured == at.sum()
     assert cell.bad == data.cells.bad[at, 0].sum()
+
+
+def test_a_cell_knows_that_its_own_level_stands_apart(book: Book, made: Moulds) -> None:
+    """A reject opened at a core maker has to say that it is this one's cores only."""
+    data = planted(made, "core maker", 1)
+    level = data.levels["core maker"][1]
+    cell = group_at(data, book, "core-broken", (("core maker", level),))
+    (own,) = [one for one in cell.sortings if one.factor == "core maker"]
+    assert len(own.levels) > 1
+    assert next(one for one in own.levels if one.name == level).bad > 0

@@ -123,6 +123,19 @@ def test_headings_are_confirmed_once_and_kept_beside_the_sheet(desk: Desk) -> No
     assert desk.file(path).levels == first.levels  # and where no person is, nothing is in doubt
 
 
+def test_what_was_kept_of_a_sheet_of_readings_is_read_again(desk: Desk) -> None:
+    """Readings that the book does not know as well: the second start ended in a fault before."""
+    readings = desk.put("lab.csv", "Date;Moisture %;Rain mm\n14/1/2026;4.1;3\n15/1/2026;4.4;0\n")
+    scrap = desk.put("scrap.csv", "\n".join(["Date;Pattern;Heat;Fault;Qty;Remarks", *ROWS]) + "\n")
+    first = desk.file(scrap, readings=readings, ask=Person(headings="yes"))
+    assert "own: rain mm" in yaml.safe_load(column_file(readings).read_text())["columns"].values()
+    again = desk.file(scrap, readings=readings)
+    assert first.readings is not None
+    assert again.readings is not None
+    assert again.readings.quantities == first.readings.quantities
+    assert again.readings.value.tolist() == first.readings.value.tolist()
+
+
 def test_a_new_heading_is_asked_about_and_the_others_are_not(desk: Desk) -> None:
     path = desk.put("scrap.csv", "Date;Operator;Fault\n14/1/2026;Hale;misrun\n")
     desk.file(path, ask=Person(Operator="moulder", headings="yes"))
