@@ -9,6 +9,9 @@ from typing import Any
 from diagnose.notes.note import Correction, Note, Step, Suspect
 
 _MARK = re.compile(r"\s*\([^()]*\bfrom memory\)")
+_SAID = "from memory"
+_WHOLE = re.compile(rf"(?:(?<=[.!?] )|^)[^.!?]*\b{_SAID}\b[^.!?]*[.!?](?:\s+|$)")
+"""A sentence that says nothing else."""
 _ENDS = re.compile(r"(?<=[.!?;:])\s+")
 
 
@@ -18,10 +21,10 @@ def memory_apart(note: Note) -> Note:
 
     def plain(text: str, about: str = "") -> str:
         for part in _ENDS.split(text):
-            if _MARK.search(part):
-                clean = _MARK.sub("", part).strip(" ;:.")
+            if _SAID in part:
+                clean = _MARK.sub("", part).removeprefix("Mind: ").strip(" ;:.")
                 told.append(f"{about}: {clean}" if about else clean)
-        return _MARK.sub("", text)
+        return _WHOLE.sub("", _MARK.sub("", text)).strip()
 
     def step(one: Step) -> Step:
         return replace(one, ask=plain(one.ask, one.name), how=plain(one.how, one.name))
