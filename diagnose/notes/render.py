@@ -89,20 +89,36 @@ def showable(text: str, encoding: str) -> str:
     return text
 
 
-def write(session: Session, folder: Path | str, forms: Iterable[str] = FORMS) -> list[Path]:
+def write(
+    session: Session, folder: Path | str, forms: Iterable[str] = FORMS, *, second: bool = True
+) -> list[Path]:
     """Write the note into a folder, a file for each form, and return where they are.
 
-    A file is complete or not there: it takes its name only once it is written. Raises Fault where
-    the folder cannot be written to.
+    A file is complete or not there: it takes its name only once it is written. ``second``: with
+    the second page. Raises Fault where the folder cannot be written to.
     """
-    note = compose(session)
-    texts = {form: render_note(note, form) for form in forms}
-    where = Path(folder)
+    return write_all([session], folder, forms, second=second)
+
+
+def write_all(
+    sessions: Iterable[Session],
+    folder: Path | str,
+    forms: Iterable[str] = FORMS,
+    *,
+    second: bool = True,
+) -> list[Path]:
+    """Write the notes of several rejects; of those that are called alike, each has a number."""
+    where, wanted = Path(folder), tuple(forms)
+    texts: dict[Path, str] = {}
+    for note in map(compose, sessions):
+        name, number = file_name(note.reject), 1
+        while (where / f"{name}-note.{wanted[0]}") in texts:
+            number += 1
+            name = f"{file_name(note.reject)}-{number}"
+        for form in wanted:
+            texts[where / f"{name}-note.{form}"] = render_note(note, form, second=second)
     try:
-        return [
-            _put(where / f"{file_name(note.reject)}-note.{form}", text)
-            for form, text in texts.items()
-        ]
+        return [_put(path, text) for path, text in texts.items()]
     except OSError as error:
         reason = error.strerror or str(error)
         raise Fault(f"The note cannot be kept in {where}: {reason}. Give another folder.") from None
@@ -140,6 +156,7 @@ def _template(form: str) -> Template:
     house.filters["drawn"] = _drawn
     house.filters["capital"] = _capital
     house.filters["amiss"] = _amiss
+    house.filters["borne"] = _borne
     house.filters["besides"] = _besides
     house.filters["proving"] = _proving
     return house.get_template(f"note.{form}")
@@ -147,6 +164,15 @@ def _template(form: str) -> Template:
 
 def _capital(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}"
+
+
+def _borne(note: Note) -> list[tuple[str, str]]:
+    """Return what bears causes out already, behind their names; the same is said once."""
+    names: dict[tuple[str, ...], list[str]] = {}
+    for one in note.suspects:
+        if one.proved_by:
+            names.setdefault(one.proved_by, []).append(one.name)
+    return [("; ".join(these), "; ".join(by)) for by, these in names.items()]
 
 
 def _amiss(note: Note) -> list[str]:
