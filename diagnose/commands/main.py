@@ -13,7 +13,7 @@ import click
 
 from diagnose import __version__
 from diagnose.basics.errors import Fault
-from diagnose.commands.options import json_option, knowledge_option, print_json
+from diagnose.commands.options import knowledge_option
 from diagnose.terminal.can_draw import can_draw
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ LATER = {
     "batch": "diagnose.commands.batch:batch",
     "book": "diagnose.commands.book:book",
     "hear": "diagnose.commands.hear:hear",
+    "reject": "diagnose.commands.reject:reject",
     "sheet": "diagnose.commands.sheet:sheet",
     "shop": "diagnose.commands.shop:shop",
     "work": "diagnose.commands.work:work",
@@ -47,6 +48,17 @@ class Commands(click.Group):
             command: click.Command = getattr(importlib.import_module(module), name)
             return command
         return super().get_command(ctx, cmd_name)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Return the command that is meant; a file in its place is a reject to be worked."""
+        if args and args[0] not in self.list_commands(ctx):
+            from diagnose.commands.reject import is_file, reject
+
+            if is_file(args[0]):
+                return "reject", reject, args
+        return super().resolve_command(ctx, args)
 
     def main(self, *args: Any, **extra: Any) -> Any:
         """Run a command; what goes wrong ends with its lines and status 1."""
@@ -77,7 +89,8 @@ class Commands(click.Group):
 def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     """Find out why a casting was scrapped, and what to do about it.
 
-    With no command, a reject is worked question by question in the terminal.
+    With no command, a reject is worked question by question in the terminal. With the FILE of a
+    reject in place of a command, that is worked: diagnose cover.yaml.
     """
     show_any_symbol()
     gc.disable()  # nearly all that is made at start stays; looking for garbage is wasted time
@@ -104,54 +117,21 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
         run(opened, shelf())
 
 
-@main.command()
-@click.argument("file")
-@json_option
-@click.option(
-    "--accounts",
-    metavar="N",
-    type=click.IntRange(min=0),
-    default=50,
-    show_default=True,
-    help="With --json: causal paths to print, the likeliest first.",
-)
-@click.option(
-    "--write",
-    "folder",
-    metavar="DIR",
-    type=click.Path(path_type=Path, file_okay=False),
-    help="Also write the note there as text, Markdown and HTML.",
-)
-@knowledge_option
-def reject(
-    file: str, as_json: bool, accounts: int, folder: Path | None, knowledge: Path | None
-) -> None:
-    """Work a reject written down in FILE (YAML; - for standard input) and print the note.
-
-    The exit status is 0 when it was worked and 1 when the file has faults, all of which are
-    listed with line and column.
-    """
-    from diagnose.session.rejectfile import read_reject
-    from diagnose.session.session import open_session
-
-    session = open_session(folder=knowledge)
-    reading = read_reject(file, session)
-    if as_json:
-        from diagnose.notes.report import as_data
-
-        print_json(as_data(session, reading, accounts))
-    else:
-        from diagnose.notes.render import render, showable
-        from diagnose.notes.report import as_text
-
-        encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
-        click.echo(showable(as_text(session, reading), encoding))
-        click.echo(render(session, "txt", encoding))
-    if folder is not None:
-        from diagnose.notes.render import write
-
-        for path in write(session, folder):
-            click.echo(f"Written: {path}", err=True)
+@main.command("help")
+@click.argument("words", nargs=-1, metavar="[COMMAND]...")
+@click.pass_context
+def help_(ctx: click.Context, words: tuple[str, ...]) -> None:
+    """Show what COMMAND does, or all commands."""
+    at = ctx.parent
+    command: click.Command = main
+    for word in words:
+        if not isinstance(command, click.Group) or at is None:
+            break
+        name, found, _ = command.resolve_command(at, [word])
+        command = found or command
+        at = click.Context(command, info_name=name, parent=at)
+    if at is not None:
+        click.echo(command.get_help(at))
 
 
 def print_no_more() -> None:

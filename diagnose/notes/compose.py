@@ -6,7 +6,11 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.notes import findings
+from diagnose.notes.castings import castings_in_words
+from diagnose.notes.containing import FAIR, contain
+from diagnose.notes.frommemory import memory_apart
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note, Other, Step, Suspect
+from diagnose.notes.planned import plan
 from diagnose.notes.proof import outcomes_for, step_of
 from diagnose.notes.suspects import (
     actions_for,
@@ -15,7 +19,7 @@ from diagnose.notes.suspects import (
     source_keys,
     suspect,
 )
-from diagnose.notes.wording import either, percent, sentence, sureness
+from diagnose.notes.wording import either, job_in_words, percent, sentence, sureness
 from diagnose.reasoning.asking import Prospect, Question
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.reject import one_line
@@ -27,14 +31,10 @@ if TYPE_CHECKING:
     from diagnose.reasoning.ranking import Cause
     from diagnose.session.session import Session
 
-EVEN, FAIR, WORTH_NAMING = 0.5, 0.15, 0.05
-"""Probabilities from which a cause can stand alone, is a suspect, is named among the others."""
+EVEN, WORTH_NAMING = 0.5, 0.05
+"""Probabilities from which a cause can stand alone, and is named among the others."""
 
 _NO_CAUSE = "none of the causes in the book"
-_HOLD = (
-    "Set the casting aside unbroken, with its mould, core and ladle numbers. Hold what was poured "
-    "from the same sand, cores and iron until a good one of each has been cut or sounded."
-)
 _CASTINGS = "Let castings cool; goggles and guards to sound, saw, drill or grind them."
 _FIRST_RULE = "Local rules and the works' own licensed practice come first."
 
@@ -53,16 +53,17 @@ def compose(session: Session) -> Note:
     actions = [action for path in paths for action in actions_for(book, path, job)[:1]]
     to_do = [proof.id for proof in proofs if proof] + [question.id for question in asked]
     keys = [key for path in paths for key in source_keys(book, path, actions)]
-    return Note(
+    find_out = tuple(_step_to_ask(question) for question in asked)
+    note = Note(
         reject=one_line(reject.name) or "unnamed reject",
         about=_about(session),
         kind=kind,
         fault=_fault(session),
         drawings=() if kind == OPEN else tuple(panels(book, session.defects()[0].id)),
         verdict=_verdict(kind, causes, suspects) if suspects else _open_verdict(session, causes[0]),
-        contain=_contain(session),
+        contain=contain(session),
         suspects=suspects,
-        find_out=tuple(_step_to_ask(question) for question in asked),
+        find_out=find_out,
         cautions=_take_care(cautions(book, [c.area for c in chosen], actions, to_do)),
         findings=findings.weighed(session, chosen[0].id if chosen else ""),
         unsure=findings.unsure(session),
@@ -71,7 +72,11 @@ def compose(session: Session) -> Note:
         warnings=tuple(sentence(text) for text in session.warnings()),
         figures=_figures(session, kind),
         sources=_sources(book, keys),
+        job=job_in_words(reject.ticket),
+        plan=plan(suspects, [cause.probability for cause in chosen], find_out),
+        castings=castings_in_words(reject.ticket) if suspects else "",
     )
+    return memory_apart(note)
 
 
 def _verdict_on(causes: Sequence[Cause]) -> tuple[str, list[Cause]]:
@@ -128,16 +133,6 @@ def _fault(session: Session) -> str:
         return "Not clear yet."
     near = [s for s in shares[:3] if s.probability * 3 >= shares[0].probability]
     return sentence(either([f"{s.name} ({percent(s.probability)})" for s in near]))
-
-
-def _contain(session: Session) -> tuple[str, ...]:
-    """Return what to hold for the likeliest fault, and for a second one that is about as likely."""
-    known = session.book.defects
-    if not findings.anything(session):
-        return (_HOLD,)
-    shares = [s for s in session.defects() if s.probability >= FAIR]
-    near = [s for s in shares[:2] if s.probability * 2 >= shares[0].probability]
-    return tuple(sentence(known[s.id].contain) for s in near) or (_HOLD,)
 
 
 def _step_to_ask(question: Question) -> Step:

@@ -31,6 +31,19 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class PlanStep:
+    """A step in its place in the plan.
+
+    ``proves``: names of the causes that it proves by its outcome; none where any outcome helps.
+    ``settles``: what it is expected to settle, in words; empty where that was not worked out.
+    """
+
+    step: Step
+    proves: tuple[str, ...] = ()
+    settles: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Correction:
     """One action for one cause. ``besides``: names of the other actions that cure it too."""
 
@@ -86,12 +99,18 @@ class Findings:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """Everything one note says.
+    """Everything one note says, on a first page that can be acted on and a second that says why.
 
     ``kind``: ``likely`` (one suspect, to be proved and corrected), ``contest`` (up to
     three suspects, each to be corrected only once proved) or ``open`` (no suspect, no correction).
     ``drawings``: where the fault sits and what it is like.
     ``verdict``: which cause, and how sure. ``find_out``: the next questions of an open note.
+    ``job``: what the ticket says, in one sentence. ``plan``: what to do now, in order, and
+    ``plan_says``: what is expected of it and when it is done. ``castings``: with how many castings
+    to verify. ``proved``: what is proved, each with by what; where it is empty, ``proved_by`` of
+    the suspects stands for it. ``acting``: what was out of order and acts as well, the weightiest
+    first. ``explained``: the first causes as a colleague would tell them. ``from_memory``: figures
+    of the first page that have no source. ``in_full``: what was cut on the first page.
     """
 
     reject: str
@@ -111,3 +130,17 @@ class Note:
     warnings: tuple[str, ...]
     figures: str
     sources: tuple[str, ...]
+    job: str = ""
+    plan: tuple[PlanStep, ...] = ()
+    plan_says: str = ""
+    castings: str = ""
+    proved: tuple[str, ...] = ()
+    acting: tuple[str, ...] = ()
+    explained: tuple[str, ...] = ()
+    from_memory: tuple[str, ...] = ()
+    in_full: tuple[str, ...] = ()
+
+    @property
+    def minutes(self) -> str:
+        """How long the steps of the plan take together, in words."""
+        return minutes_in_words(sum(one.step.minutes for one in self.plan))

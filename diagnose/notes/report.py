@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import asdict
+from pathlib import Path
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
+from diagnose.basics.layout import WIDTH
 from diagnose.notes.findings import anything
+from diagnose.notes.wording import percent
 from diagnose.reasoning.asking import cause_name
 from diagnose.reasoning.reasons import found_text
+from diagnose.reject.reject import one_line
+from diagnose.reject.ticket import ENTRIES
 from diagnose.session.rejectfile import FileRead
 from diagnose.session.session import Session
 
@@ -15,9 +22,12 @@ if TYPE_CHECKING:
     from diagnose.words.heard import Meaning
 
 NOTHING = (
-    "Nothing was understood, so nothing can be said of the cause. Say it in other words, or answer "
-    "the questions: diagnose."
+    "Nothing was understood, so nothing can be said of the cause. Say in other words under 'seen:' "
+    "what you see, such as '- smooth round holes near the core' (diagnose hear tells what words "
+    "are taken for), or answer the questions: diagnose."
 )
+NEAREST = 3
+"""Meanings that are told of words which were not understood."""
 MOST_CAUSES = 6
 BAR = 20
 
@@ -32,6 +42,7 @@ def as_data(session: Session, reading: FileRead, accounts: int) -> dict[str, Any
     note = asdict(compose(session))
     known = anything(session)
     return {
+        "reject": _about(session),
         "causes": [asdict(cause) for cause in session.causes() if known],
         "defects": [asdict(defect) for defect in session.defects() if known],
         "accounts": [
@@ -88,10 +99,49 @@ def as_data(session: Session, reading: FileRead, accounts: int) -> dict[str, Any
     }
 
 
+def _about(session: Session) -> dict[str, Any]:
+    """Return what the reject is and what its ticket says; what is not known is None."""
+    reject = session.reject
+    ticket = {name: getattr(reject.ticket, name) or None for name in ENTRIES}
+    return {
+        "name": reject.name,
+        "metal": reject.metal,
+        "process": reject.process,
+        "section_mm": reject.section,
+        **ticket,
+        "of": reject.ticket.of,
+    }
+
+
 def as_text(session: Session, reading: FileRead) -> str:
     """Return what was understood and the ranking, in plain lines."""
     ranking = _ranking(session) if anything(session) else []
     return "\n".join([*_understood(session, reading), *ranking, ""])
+
+
+def as_table(worked: Sequence[tuple[str, Session]]) -> str:
+    """Return several rejects in one table: file and name, the likeliest fault and cause."""
+    rows = []
+    for file, session in worked:
+        name = one_line(session.reject.name)
+        known = anything(session)
+        defect, cause = session.defects()[0], session.causes()[0]
+        rows.append(
+            (
+                Path(file).name if file != "-" else file,
+                name,
+                f"{defect.name} ({percent(defect.probability)})" if known else "nothing understood",
+                f"{cause_name(session.desk, cause.id)} ({percent(cause.probability)})"
+                if known
+                else "",
+            )
+        )
+    lines = [f"{len(rows)} reject{'' if len(rows) == 1 else 's'}"]
+    for file, name, fault, root in rows:
+        lines.append(f"  {file}{f': {name}' if name else ''}")
+        lines += wrap(f"{fault}; {root}" if root else fault, WIDTH, initial_indent="    ",
+                      subsequent_indent="    ")  # fmt: skip
+    return "\n".join([*lines, ""])
 
 
 def _understood(session: Session, reading: FileRead) -> list[str]:
@@ -105,7 +155,10 @@ def _understood(session: Session, reading: FileRead) -> list[str]:
                 + (f" ({100 * one.probability:.0f} %)" if verb == "Likely" else "")
                 for one in meanings
             ]
-        lines += [f"Not understood: “{words}”. Left out." for words in heard.missed]
+        for words in heard.missed:
+            lines.append(f"Not understood: “{words}”. Left out.")
+            near = "; ".join(match_in_words(session, one) for one in heard.nearest[:NEAREST])
+            lines += [f"  The nearest: {near}."] if near else []
     lines += [
         f"Heard: “{text}” as {session.book.measurements[named.sure].name}"
         for text, named in reading.named

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from diagnose.basics.quantity import unit_shown
 from diagnose.reject.reject import one_line as one_line
+from diagnose.reject.ticket import Ticket
 
 _SURENESS = ((0.97, "nearly certain"), (0.85, "very likely"), (0.65, "likely"))
 
@@ -63,6 +64,20 @@ def either(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def job_in_words(ticket: Ticket) -> str:
+    """Return what the ticket of a reject says, in one sentence; empty where it says nothing.
+
+    >>> job_in_words(Ticket(pattern="P-17", date="2026-03-14", heat="99", bad=6, of=40))
+    'Pattern P-17; poured 2026-03-14; heat 99; 6 of 40 bad.'
+    """
+    said = {
+        "pattern": "pattern {}", "date": "poured {}", "heat": "heat {}", "bad": "{} bad",
+        "moulder": "moulder {}", "core_maker": "core maker {}", "box": "box or plate {}",
+    }  # fmt: skip
+    told = [words.format(text) for name, words in said.items() if (text := ticket.entry(name))]
+    return sentence("; ".join(told))
 
 
 def readings(values: Sequence[float], unit: str) -> str:

@@ -285,9 +285,11 @@ class Reasons:
         that as well is named only where something else explains it so well that it tells against.
         """
         book = self.desk.book
+        signs = {n: f for n, f in self._signs(found).items() if n in self.desk.conditions}
+        if not signs:  # most findings; to go through all accounts takes long
+            return ()
         mine = [account.path for account in self.desk.accounts if account.root == cause]
         ways = {name for path in mine for name in path}
-        signs = {n: f for n, f in self._signs(found).items() if n in self.desk.conditions}
         if ways & signs.keys() and decibans > -SLIGHTLY:
             return ()
         here = sorted(signs.keys() - ways, key=lambda name: (-book.figure(signs[name]), name))

@@ -17,6 +17,8 @@ from diagnose.reject.found import (
     found_in,
     same_thing,
 )
+from diagnose.reject.one_line import one_line as one_line
+from diagnose.reject.ticket import Ticket
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +28,8 @@ class Reject:
     ``section``: ruling section in mm, or None where it is not known. ``found``: in the order in
     which it came. ``heard``: what was read from words; it gives way to what was answered, and is
     never thrown out by it. ``not_understood``: phrases, or parts of them, that meant nothing to us.
-    ``other_readings``: name and text of readings that the book does not know.
+    ``other_readings``: name and text of readings that the book does not know. ``ticket``: what
+    goes with it and says nothing of its cause.
     """
 
     name: str = ""
@@ -37,6 +40,7 @@ class Reject:
     heard: tuple[Hearing, ...] = ()
     not_understood: tuple[str, ...] = field(default=())
     other_readings: tuple[tuple[str, str], ...] = ()
+    ticket: Ticket = field(default=Ticket())
 
     def with_found(self, found: Found) -> Reject:
         """Return the reject with one more finding; an earlier one on the same thing gives way.
@@ -120,12 +124,3 @@ class Reject:
 
 def _plain(words: str) -> str:
     return " ".join(words.lower().split()).strip(" .,;:!?")
-
-
-def one_line(text: str) -> str:
-    r"""Return what a person wrote on one line, without characters that steer a screen or printer.
-
-    >>> one_line("cover\n\x1b[31m 7")
-    'cover [31m 7'
-    """
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

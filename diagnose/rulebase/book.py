@@ -170,11 +170,13 @@ class Answer(Entry):
     ``usual``: how often it is seen among rejects at large, whatever their cause (the neutral
     default); the figures of one look are scaled to add up to one.
     ``words``: everyday phrases that mean this answer. ``between_mm``: where the answer stands for a
-    range of lengths, its low and high end; nothing for an open one.
+    range of lengths, its low and high end; nothing for an open one. ``contain``: what to hold
+    because of it, where it says which castings are in danger.
     """
 
     say: str
     usual: Figure
+    contain: str = ""
     words: tuple[str, ...] = ()
     between_mm: tuple[float | None, ...] = ()
 

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 
 from diagnose.basics.atomic_write import write_whole
 from diagnose.basics.errors import Fault, Place, Problem
-from diagnose.basics.nearest import did_you_mean
 from diagnose.reasoning.taking import (
     check_found,
     look_found,
@@ -39,6 +38,7 @@ from diagnose.reject.reject import Reject, one_line
 from diagnose.rulebase.faults import FaultsOf
 from diagnose.rulebase.renamed import now_asked, now_called
 from diagnose.rulebase.yamlread import Steps, read
+from diagnose.session.headings import KEYS, TICKET, way_out
 from diagnose.session.session import Session
 
 if TYPE_CHECKING:
@@ -46,7 +46,6 @@ if TYPE_CHECKING:
     from diagnose.words.heard import Heard
     from diagnose.words.readings import Named
 
-KEYS = ("reject", "metal", "process", "section", "seen", "checked", "measured", "unsure")
 LIMIT = 100_000
 """Bytes; nobody writes more about one reject."""
 EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes near the core'."
@@ -116,8 +115,7 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
         raise Fault(*reading.problems)
     for key in document.data:
         if key not in KEYS:
-            way_out = did_you_mean(key, KEYS, "heading")
-            reading.fault((key,), f"No heading is called {key!r}.", way_out, key=True)
+            reading.fault((key,), f"No heading is called {key!r}.", way_out(key), key=True)
     _read_about(reading)
     _read_list(reading, "seen", _phrase_or_answer)
     _read_list(reading, "checked", _phrase_or_answer)
@@ -135,7 +133,8 @@ def read_reject(source: Path | str, session: Session, *, begun: bool = False) ->
 def _read_about(reading: FileRead) -> None:
     data = reading.document.data
     for key, argument in (
-        ("reject", "name"), ("metal", "metal"), ("process", "process"), ("section", "section")
+        ("reject", "name"), ("metal", "metal"), ("process", "process"), ("section", "section"),
+        *TICKET.items(),
     ):  # fmt: skip
         value = data.get(key)
         if value is None:
@@ -332,6 +331,7 @@ def dump(reject: Reject, units: Callable[[str], str]) -> str:
     }  # fmt: skip
     if reject.section is not None:
         about["section"] = f"{_exactly(reject.section)} mm"
+    about |= {key: told for key, name in TICKET.items() if (told := reject.ticket.entry(name))}
     parts: dict[str, Any] = {
         "seen": [
             *(_as_item(one) for one in reject.found if isinstance(one, Looked | RuledOut | Called)),

@@ -27,6 +27,7 @@ from diagnose.reasoning.taking import (
 from diagnose.reject.found import CHECK, LOOK, RULED_OUT, Found, Hearing, Unsure
 from diagnose.reject.name_and_section import name_of, section_of
 from diagnose.reject.reject import Reject, one_line
+from diagnose.reject.ticket import ENTRIES
 from diagnose.rulebase.book import Book
 from diagnose.rulebase.job import job_of
 from diagnose.rulebase.measured import measurement_names, name_folded
@@ -124,10 +125,12 @@ class Session:
         metal: str | None = None,
         process: str | None = None,
         section: str | float | None = None,
+        **ticket: str,
     ) -> None:
         """Say what the reject is; what is None stays.
 
-        ``section`` may be text such as "8 mm"; empty text means that it is not known.
+        ``section`` may be text such as "8 mm"; empty text means that it is not known. ``ticket``:
+        what goes with it, by the names of ``diagnose.reject.ticket.ENTRIES``, as people write it.
         """
         reject = self._reject
         if name is not None:
@@ -139,6 +142,10 @@ class Session:
         if section is not None:
             known = section_of(section) if section != "" else None
             reject = replace(reject, section=known)
+        for entry, text in ticket.items():
+            if entry not in ENTRIES:
+                raise Fault(f"A reject has no {entry!r}. {did_you_mean(entry, ENTRIES, 'entry')}")
+            reject = replace(reject, ticket=reject.ticket.with_entry(entry, text))
         self._change(reject)
 
     @property

@@ -84,7 +84,7 @@ def _by_key(layout: Layout, rows: Sequence[Row], key: str, wanted: str) -> list[
     if near:
         instead = f"Did you mean {listed([repr(text) for text in near], 'or')}?"
     else:
-        instead = f"There is {listed(texts[:12])}." if texts else "The column is empty."
+        instead = f"There is {listed(texts)}." if texts else "The column is empty."
     raise layout.table.fault(f"No row is of {key} {wanted!r}.", instead)
 
 

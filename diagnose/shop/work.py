@@ -18,6 +18,13 @@ PLAIN = "ratio"
 GRAMS_OR_SHARES = "g or %"
 """A unit of sums that only want what belongs together in one and the same unit."""
 MOST = 5
+ELEMENTS = {
+    "c": "carbon", "si": "silicon", "p": "phosphorus", "mn": "manganese", "s": "sulphur",
+    "ni": "nickel", "cr": "chromium", "mo": "molybdenum", "ti": "titanium", "al": "aluminium",
+    "n": "nitrogen", "mg": "magnesium", "cu": "copper", "sn": "tin", "sulfur": "sulphur",
+    "phosphorous": "phosphorus", "aluminum": "aluminium",
+}  # fmt: skip
+"""Chemical symbols and other spellings, and what the inputs of the sums call the elements."""
 
 
 def named(name: str) -> Calculation:
@@ -87,7 +94,7 @@ def inputs_from(
     problems: list[str] = []
     for pair in pairs:
         key, equals, text = pair.partition("=")
-        name = "_".join(_words(key))
+        name = _input_named("_".join(_words(key)), by_name)
         if not equals:
             problems.append(
                 f"{pair!r} is not of the form name=value, such as height=50.8mm. Leave no space "
@@ -114,6 +121,16 @@ def inputs_from(
     if problems:
         raise Fault(*problems)
     return values
+
+
+def _input_named(name: str, known: Iterable[str]) -> str:
+    """Return the input that a name means; an element may be given by its chemical symbol.
+
+    >>> _input_named("si", ["carbon", "silicon"]), _input_named("c", ["moist"])
+    ('silicon', 'c')
+    """
+    element = ELEMENTS.get(name, name)
+    return element if name not in known and element in known else name
 
 
 def value_of(wanted: Input, text: str) -> Value:

@@ -129,6 +129,16 @@ def test_the_data_say_what_was_written_and_what_was_kept(reject: Path) -> None:
     assert reject.read_text(encoding="utf-8") == text
 
 
+def test_where_a_heat_is_not_there_all_that_are_there_are_told(tmp_path: Path) -> None:
+    path = tmp_path / "sand.csv"
+    rows = "".join(f"{heat},3.5\n" for heat in range(1, 41))
+    path.write_text(f"heat,moulding sand moisture %\n{rows}", encoding="utf-8")
+    done = run(str(path), "--heat", "99")
+    assert done.exit_code == 1
+    said = done.output.partition("There is ")[2]
+    assert [int(text) for text in re.findall(r"\d+", said)] == [*range(1, 41)]
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [

@@ -40,6 +40,19 @@ def faults(*words: str) -> list[str]:
 # one sum
 
 
+def test_elements_go_by_their_chemical_symbols() -> None:
+    """3.4 + (2 + 0.1) / 3 = 4.1, a common form of the carbon equivalent."""
+    short = run("carbon-equivalent", "c=3.4%", "Si=2.0%", "p=0.1%")
+    long = run("carbon-equivalent", "carbon=3.4%", "silicon=2.0%", "phosphorus=0.1%")
+    assert (short.exit_code, short.output) == (0, long.output)
+    assert short.output.startswith("Carbon equivalent: 4.1 %")
+
+
+def test_a_symbol_of_an_element_that_a_sum_does_not_take_is_told() -> None:
+    (told, *_) = faults("carbon-equivalent", "mn=0.6%", "c=3.4%", "si=2%")
+    assert told.startswith("carbon-equivalent takes no 'mn'.")
+
+
 def test_a_sum_with_its_working_and_its_source() -> None:
     """50 g of sand that weigh 48.35 g when dry hold 3.3 % water: 1.65 / 50."""
     result = run("moisture", "moist=50g", "dry=0.04835 kg")

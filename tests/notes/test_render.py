@@ -19,6 +19,7 @@ from markdown_it import MarkdownIt
 from diagnose.basics.errors import Fault
 from diagnose.basics.layout import WIDTH
 from diagnose.notes.compose import compose
+from diagnose.notes.fitted import ROOM
 from diagnose.notes.note import Note
 from diagnose.notes.render import FORMS, file_name, render, render_note, showable, write
 from diagnose.reject.reject import one_line
@@ -182,11 +183,14 @@ def test_a_folder_that_cannot_be_written_to_is_a_fault(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "path", sorted((knowledge_folder() / "worked").glob("*.yaml")), ids=lambda path: path.stem
 )
-def test_a_worked_reject_fits_one_printed_page(path: Path) -> None:
+def test_the_note_of_a_worked_reject_fits_two_printed_pages(path: Path) -> None:
     """A4 is 297 mm high (ISO 216), which is 70 lines at six to the inch (common practice)."""
     session = open_session()
     read_reject(path, session)
-    assert len(render(session, "txt").splitlines()) <= 70
+    first, _, second = render(session, "txt").partition("\nSECOND PAGE")
+    assert len(first.splitlines()) <= ROOM
+    assert 5 < len(second.splitlines()) <= 70
+    assert render(session, "txt", second=False) == first
 
 
 def test_the_template_library_is_imported_only_to_print() -> None:

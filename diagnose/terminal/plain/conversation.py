@@ -105,6 +105,7 @@ class Conversation:
         """Ask what it is; an empty line keeps what stands in brackets."""
         self.talk.put()
         self.talk.say("What is it? An empty line keeps what stands in brackets.")
+        self.talk.say("The word ticket adds pattern, heat and how many; it may be left out.")
         reject = self.session.reject
         section = "not known" if reject.section is None else f"{reject.section:g} mm"
         known = {"name": reject.name, "metal": reject.metal, "process": reject.process}

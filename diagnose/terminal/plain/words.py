@@ -16,6 +16,7 @@ from diagnose.session.autosave import Bench
 from diagnose.session.session import Session
 from diagnose.terminal.plain.console import Talk
 from diagnose.terminal.plain.sheet import take_sheet
+from diagnose.terminal.plain.ticket import take_ticket
 
 WORDS = {
     "?": "these words",
@@ -28,6 +29,7 @@ WORDS = {
     "sheet FILE": "take readings from a table: CSV, XLSX, XLS or ODS",
     "work NAME": "a sum: work moisture moist=50g dry=48.3g; work by itself says which there are",
     "about": "say anew what it is",
+    "ticket": "what goes on the note: pattern, day, heat, how many bad, who; ticket heat 99",
     "see": "say what you see",
     "ask": "go on with the questions",
     "verdict": "the verdict as it stands",
@@ -58,6 +60,8 @@ def obey(bench: Bench, talk: Talk, line: str) -> bool:
         _take_back(bench, talk, rest.removeprefix("back").strip())
     elif word == "reading":
         _reading(bench, talk, line.strip()[len(word) :].strip())
+    elif word == "ticket":
+        take_ticket(bench, talk, line.strip()[len(word) :].strip())
     elif word == "sheet" and Path(rest).suffix:
         _sheet(bench, talk, line.strip()[len(word) :].strip())
     elif word == "work" and _is_sum(rest):

@@ -1,4 +1,4 @@
-"""What it is: name, metal, process and ruling section."""
+"""What it is: name, metal, process and ruling section; below them what goes with it, if wanted."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from textual.reactive import reactive
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from diagnose.reject.ticket import ENTRIES
+from diagnose.reject.ticket import HINTS as OF_TICKET
 from diagnose.terminal.screens.field import Field
 from diagnose.terminal.screens.frame import Go, Step
 from diagnose.terminal.screens.keys import PLACES
@@ -22,9 +24,11 @@ HINTS = {
     "metal": "Left or Right for another metal.",
     "process": "Left or Right for another way of moulding.",
     "section": "The thickness that freezes last on the main body, such as 8 mm or 1/2 in. "
-    "Leave it empty if you do not know.",
-}
-LABELS = {"name": "Name", "metal": "Metal", "process": "Moulded in", "section": "Ruling section"}
+    "Leave it empty if you do not know. Down for what goes on the note: pattern, heat, how many.",
+} | {name: f"For the note; may be left empty. {hint}" for name, hint in OF_TICKET.items()}
+LABELS = {
+    "name": "Name", "metal": "Metal", "process": "Moulded in", "section": "Ruling section",
+} | ENTRIES  # fmt: skip
 
 
 class Choice(Static, can_focus=True):
@@ -52,27 +56,30 @@ class Choice(Static, can_focus=True):
 
 
 class About(Step):
-    """Four lines; Enter goes down them and on to the next step."""
+    """Four lines that matter; Enter goes down them and on to the next step.
+
+    Below them stand those of the ticket, reached with Down.
+    """
 
     place = "about"
     BINDINGS = PLACES["about"].bindings()
 
     def body(self) -> Iterable[Widget]:
-        """Lay out the four lines."""
+        """Lay out the lines."""
         book = self.session.book
         lines: dict[str, Widget] = {
             "name": Field(replace=True, id="name"),
             "metal": Choice([*book.metals], self._known("metal"), id="metal"),
             "process": Choice([*book.processes], self._known("process"), id="process"),
             "section": Field(hint="not known", id="section"),
-        }
+        } | {name: Field(id=name) for name in ENTRIES}
         yield VerticalScroll(
             Static("What is it?", classes="heading", markup=False),
             *(
                 Horizontal(
                     Static(NO_MARK + LABELS[name], classes="label", id=f"{name}-label"),
                     line,
-                    classes="line",
+                    classes="ticket line" if name in ENTRIES else "line",
                 )
                 for name, line in lines.items()
             ),
@@ -109,9 +116,10 @@ class About(Step):
             self.query_one(f"#{names[at + step]}").focus()
 
     def action_next_line(self) -> None:
-        """Take this line and go on to the next, or to the next step after the last."""
-        if self.focused is not None and self.focused.id == "section":
-            if self._take("section"):
+        """Take this line and go on: to the next, or behind section and last to the next step."""
+        name = self.focused.id if self.focused is not None else ""
+        if name in ("section", [*LABELS][-1]):
+            if self._take(str(name)):
                 self.post_message(Go("see"))
             return
         self.action_line(1)
@@ -138,6 +146,8 @@ class About(Step):
 
     def _known(self, name: str) -> str:
         reject = self.session.reject
+        if name in ENTRIES:
+            return reject.ticket.entry(name)
         if name == "section":
             return "" if reject.section is None else f"{reject.section:g} mm"
         return {"name": reject.name, "metal": reject.metal, "process": reject.process}[name]
