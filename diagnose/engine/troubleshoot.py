@@ -47,7 +47,8 @@ class Trouble:
     ``proof``: (places, corrections) minutes of the quickest step that proves each correction to be
     the right one, infinite where none does, for somebody who stands at a place. ``trial``:
     minutes of trying each correction. ``walk``: minutes from one place to another. ``giving_up``:
-    minutes that it takes where all of this fails.
+    minutes that it takes where all of this fails. ``bits_a_minute``: how fast asking on is expected
+    to tell corrections apart; 0 where there is nothing to ask.
     """
 
     chance: Floats
@@ -59,6 +60,7 @@ class Trouble:
     trial: Floats
     walk: float
     giving_up: float
+    bits_a_minute: float = 0.0
 
     @property
     def corrections(self) -> int:
@@ -92,10 +94,11 @@ class Trouble:
 
 
 def remaining(trouble: Trouble, weights: Floats, here: int) -> Floats:
-    """Return the expected minutes of the simple plan from each of several states: (rows,).
+    """Return the expected minutes that remain in each of several states: (rows,).
 
-    ``weights``: (rows, hypotheses), adding up to one. The plan proves or tries one correction
-    after the other, the greatest chance a minute first, and gives up where that costs less.
+    ``weights``: (rows, hypotheses), adding up to one. The lesser of two ways to go on: to prove or
+    try one correction after the other, the greatest chance a minute first, giving up where that
+    costs less; or to ask until it is known and put that right.
     """
     shares = trouble.shares(weights)
     proof = trouble.proof[here]
@@ -107,12 +110,23 @@ def remaining(trouble: Trouble, weights: Floats, here: int) -> Floats:
     before = after + chance
     cost = np.minimum(test * before + trial * chance, trial * before)
     spent = np.cumsum(cost, axis=-1) + trouble.giving_up * after
-    return np.minimum(spent.min(axis=-1, initial=trouble.giving_up), trouble.giving_up)
+    one_by_one = spent.min(axis=-1, initial=trouble.giving_up)
+    if trouble.bits_a_minute <= 0.0:
+        return np.asarray(one_by_one)
+    rest = np.maximum(1.0 - shares.sum(axis=-1), 0.0)
+    unknown = _bits(shares).sum(axis=-1) + _bits(rest)
+    asked = unknown / trouble.bits_a_minute + shares @ trouble.trial + trouble.giving_up * rest
+    return np.asarray(np.minimum(one_by_one, asked))
+
+
+def _bits(p: Floats) -> Floats:
+    """Return -p log2 p, and 0 where p is 0."""
+    return np.asarray(-p * np.log2(np.maximum(p, np.finfo(np.float64).tiny)))
 
 
 def try_order(trouble: Trouble, weights: Floats) -> float:
     """Return the least expected minutes where nothing but trying is left."""
-    bare = replace(trouble, proof=np.full_like(trouble.proof, np.inf))
+    bare = replace(trouble, proof=np.full_like(trouble.proof, np.inf), bits_a_minute=0.0)
     return float(remaining(bare, weights[None], 0)[0])
 
 
@@ -163,36 +177,55 @@ def trials(trouble: Trouble, here: int) -> list[tuple[int, float]]:
     return found
 
 
-def choose(trouble: Trouble, here: int, open_steps: Sequence[int]) -> Choice:
-    """Return what leaves the least expected minutes, looking two steps ahead for the best few."""
-    choice = Choice(-1, -1, trouble.giving_up)
+def choose(trouble: Trouble, here: int, open_steps: Sequence[int], deep: bool = True) -> Choice:
+    """Return the step that takes most off the expected minutes for each minute that it costs.
+
+    Where no step takes off more than it costs, the best correction is tried, or all is given up.
+    ``deep``: look two steps ahead for the best few.
+    """
+    stop = Choice(-1, -1, trouble.giving_up)
     for correction, minutes in trials(trouble, here):
-        if minutes < choice.minutes:
-            choice = Choice(-1, correction, minutes)
+        if minutes < stop.minutes:
+            stop = Choice(-1, correction, minutes)
     if not open_steps:
-        return choice
-    first = one_ahead(trouble, trouble.chance[None], here)[0]
-    for step in sorted(open_steps, key=lambda s: (first[s], s))[:LOOKED_AHEAD]:
-        minutes = float(trouble.cost(here)[step]) + _two_ahead(trouble, step, open_steps)
-        minutes = min(minutes, float(first[step]))
-        if minutes < choice.minutes:
-            choice = Choice(step, -1, minutes)
-    return choice
+        return stop
+    cost = trouble.cost(here)
+    after = one_ahead(trouble, trouble.chance[None], here)[0] - cost
+    rate = (stop.minutes - after) / cost
+    best = sorted(open_steps, key=lambda s: (-rate[s], s))[:LOOKED_AHEAD]
+    found = [(float(rate[step]), -step, float(cost[step] + after[step])) for step in best]
+    if deep:
+        found += [_two_ahead(trouble, step, here, open_steps, stop.minutes) for step in best]
+    worth, number, minutes = max(found)
+    return Choice(-number, -1, minutes) if worth > 1.0 else stop
 
 
-def _two_ahead(trouble: Trouble, step: int, open_steps: Sequence[int]) -> float:
-    """Return what remains after a step where the next one is chosen by its answer."""
+def _two_ahead(
+    trouble: Trouble, step: int, here: int, open_steps: Sequence[int], now: float
+) -> tuple[float, int, float]:
+    """Return what two steps take off a minute, where the second is chosen by the first's answer.
+
+    With it the first step, negative, and the expected minutes in all.
+    """
+    cost = float(trouble.cost(here)[step])
+    others = [s for s in open_steps if s != step]
     joint = trouble.told[step] * trouble.chance
     mass = joint.sum(axis=-1)
     live = mass > RARE
     weights, place = joint[live] / mass[live, None], int(trouble.place[step])
     left = remaining(trouble, weights, place)
-    others = [s for s in open_steps if s != step]
-    if others:
-        few = replace(
-            trouble,
-            told=trouble.told[others], minutes=trouble.minutes[others],
-            place=trouble.place[others],
-        )  # fmt: skip
-        left = np.minimum(left, one_ahead(few, weights, place).min(axis=-1))
-    return float(mass[live] @ left)
+    if not others:
+        whole = cost + float(mass[live] @ left)
+        return (now - whole + cost) / cost, -step, whole
+    few = replace(
+        trouble,
+        told=trouble.told[others], minutes=trouble.minutes[others], place=trouble.place[others],
+    )  # fmt: skip
+    more = few.cost(place)
+    after = one_ahead(few, weights, place) - more
+    second = np.argmax((left[:, None] - after) / more, axis=-1)
+    rows = np.arange(len(left))
+    worth = left - after[rows, second] > more[second]
+    spent = cost + float(mass[live] @ np.where(worth, more[second], 0.0))
+    rest = float(mass[live] @ np.where(worth, after[rows, second], left))
+    return (now - rest) / spent, -step, spent + rest

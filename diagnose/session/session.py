@@ -13,6 +13,8 @@ from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.reasoning import ranking
 from diagnose.reasoning.asking import CERTAIN, Prospect, Question, prospects, question
 from diagnose.reasoning.evidence import evidence_of
+from diagnose.reasoning.places import standing
+from diagnose.reasoning.plan import Plan, plan_for
 from diagnose.reasoning.ranking import AccountShare, Cause, Share
 from diagnose.reasoning.readings import Reading, reading_of, readings_of
 from diagnose.reasoning.reasons import Change, Push, Reasons, Stability
@@ -89,6 +91,7 @@ class Session:
         self._evidence: Evidence | None = None
         self._probabilities: Floats | None = None
         self._reasons: Reasons | None = None
+        self._plan: Plan | None = None
 
     @property
     def desk(self) -> Desk:
@@ -327,6 +330,15 @@ class Session:
     def prospects(self) -> list[Prospect]:
         """What every open question may show, the most telling a minute first."""
         return self.reasons.prospects
+
+    def plan(self) -> Plan:
+        """Return what to do next, in which order, until the cause is found and put right."""
+        if self._plan is None:
+            self._plan = plan_for(
+                self.desk, self._reject, self.evidence, self.probabilities, self.prospects,
+                standing(self.book, self._reject),
+            )  # fmt: skip
+        return self._plan
 
     def question(self, entry: str) -> Question:
         """Return the question about any entry, answered already or not."""
