@@ -42,8 +42,8 @@ class Presence:
             raise LookupError("these conditions stand in several cliques")
         kept = [axis for axis, v in enumerate(place.clique.variables) if v in scope]
         joint = self.seen.joint(k, kept)
-        whole = joint.reshape(-1, joint.shape[-1]).sum(axis=0)
-        none = joint[(*[0] * len(kept), *[slice(None)] * (joint.ndim - len(kept)))].reshape(-1)
+        whole = joint.reshape(1 << len(kept), -1).sum(axis=0)
+        none = joint.reshape(1 << len(kept), -1)[0]
         absent = none / np.where(whole > 0.0, whole, 1.0)
         pattern_of = forest.places[forest.root[k]].pattern_of
         return 1.0 - float(absent.take(pattern_of) @ self.by_pattern)

@@ -6,10 +6,11 @@ with its chance under every hypothesis; given the hypothesis the answers of two 
 be independent. Trying a correction costs minutes as well, and ends the search if it is the right
 one. What no correction of the list cures costs the minutes of giving up.
 
-What remains is estimated by the simple plan that would be followed from there: prove, or try, one
+What remains is estimated by the better of two simple ways to go on from there: prove, or try, one
 correction after the other in the order of probability over minutes, which is the best order where
-each step concerns one cause alone. A step is worth by how much it betters that plan (roll-out),
-looking two steps ahead for the few that are best one step ahead.
+each step concerns one cause alone; or, while there are too many for that, ask on until it is known.
+A step is worth what it takes off these minutes for each minute that it costs (roll-out), looking two
+steps ahead for the few that are best one step ahead.
 
 References
 ----------
@@ -48,7 +49,9 @@ class Trouble:
     the right one, infinite where none does, for somebody who stands at a place. ``trial``:
     minutes of trying each correction. ``walk``: minutes from one place to another. ``giving_up``:
     minutes that it takes where all of this fails. ``bits_a_minute``: how fast asking on is expected
-    to tell corrections apart; 0 where there is nothing to ask.
+    to tell corrections apart; 0 where there is nothing to ask. ``bits``: what each step tells
+    exactly as things stand, where that is known: more than it tells of these hypotheses, because
+    those that are left are one here; None after a step.
     """
 
     chance: Floats
@@ -61,6 +64,7 @@ class Trouble:
     walk: float
     giving_up: float
     bits_a_minute: float = 0.0
+    bits: Floats | None = None
 
     @property
     def corrections(self) -> int:
@@ -82,7 +86,7 @@ class Trouble:
         """Return the search after a correction was tried and did not help."""
         chance = self.chance.copy()
         chance[self.firsts[correction] : self.firsts[correction + 1]] = 0.0
-        return replace(self, chance=chance / max(float(chance.sum()), RARE))
+        return replace(self, chance=chance / max(float(chance.sum()), RARE), bits=None)
 
     def after(self, step: int, likelihood: Floats) -> Trouble:
         """Return the search after a step, which is not taken twice."""
@@ -90,7 +94,7 @@ class Trouble:
         told = self.told.copy()
         told[step] = 0.0
         told[step, 0] = 1.0  # it would tell nothing more
-        return replace(self, chance=chance / max(float(chance.sum()), RARE), told=told)
+        return replace(self, chance=chance / max(float(chance.sum()), RARE), told=told, bits=None)
 
 
 def remaining(trouble: Trouble, weights: Floats, here: int) -> Floats:
@@ -192,12 +196,22 @@ def choose(trouble: Trouble, here: int, open_steps: Sequence[int], deep: bool = 
     cost = trouble.cost(here)
     after = one_ahead(trouble, trouble.chance[None], here)[0] - cost
     rate = (stop.minutes - after) / cost
+    if trouble.bits is not None and trouble.bits_a_minute > 0.0 and _far(trouble, here):
+        rate = trouble.bits / trouble.bits_a_minute / cost
+        deep = False
     best = sorted(open_steps, key=lambda s: (-rate[s], s))[:LOOKED_AHEAD]
     found = [(float(rate[step]), -step, float(cost[step] + after[step])) for step in best]
     if deep:
         found += [_two_ahead(trouble, step, here, open_steps, stop.minutes) for step in best]
     worth, number, minutes = max(found)
     return Choice(-number, -1, minutes) if worth > 1.0 else stop
+
+
+def _far(trouble: Trouble, here: int) -> bool:
+    """Tell whether asking on is better than going through the corrections one by one."""
+    bare = replace(trouble, bits_a_minute=0.0)
+    one_by_one = float(remaining(bare, trouble.chance[None], here)[0])
+    return float(remaining(trouble, trouble.chance[None], here)[0]) < one_by_one
 
 
 def _two_ahead(
@@ -220,6 +234,7 @@ def _two_ahead(
     few = replace(
         trouble,
         told=trouble.told[others], minutes=trouble.minutes[others], place=trouble.place[others],
+        bits=None,
     )  # fmt: skip
     more = few.cost(place)
     after = one_ahead(few, weights, place) - more

@@ -9,7 +9,6 @@ from diagnose.notes import findings
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note, Other, Step, Suspect
 from diagnose.notes.proof import outcomes_for, step_of
 from diagnose.notes.suspects import (
-    actions_for,
     cautions,
     proof_for,
     source_keys,
@@ -17,6 +16,7 @@ from diagnose.notes.suspects import (
 )
 from diagnose.notes.wording import either, percent, sentence, sureness
 from diagnose.reasoning.asking import Prospect, Question
+from diagnose.reasoning.corrections import actions_for
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.reject import one_line
 from diagnose.rulebase.book import Book

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from diagnose.notes.findings import anything
 from diagnose.reasoning.asking import cause_name
+from diagnose.reasoning.plan import plan_data
 from diagnose.reasoning.reasons import found_text
 from diagnose.session.rejectfile import FileRead
 from diagnose.session.session import Session
@@ -49,6 +50,8 @@ def as_data(session: Session, reading: FileRead, accounts: int) -> dict[str, Any
             }
             for question in session.ask_next()
         ],
+        "plan": plan_data(session.plan()) if known else [],
+        "standings": [asdict(standing) for standing in session.standings() if known],
         "understood": [
             {
                 "phrase": heard.phrase,

@@ -20,12 +20,12 @@ from diagnose.reject.reject import Reject
 
 HYPOTHESES = 150
 """So many of the likeliest are told apart; what is left is one more, which nothing cures."""
-BY_RATE, BY_PROOF = 14, 10
+BY_RATE, BY_PROOF = 12, 8
 """So many steps that tell most a minute, and that prove the likeliest corrections, are weighed."""
-MOSTLY, RATHER = 0.5, 4.0
+MOSTLY, RATHER = 0.5, 10.0
 """An outcome proves a cause that it comes with mostly, and so much rather than with the others."""
 
-SLOWER = 0.5
+SLOWER = 1.0
 """Asking on tells so much a minute, beside what a good question tells now: it gets harder."""
 
 
@@ -110,6 +110,7 @@ def case_of(
         scale.walk,
         scale.giving_up,
         SLOWER * _usual_rate(steps),
+        np.array([prospect.gain_bits for prospect in steps]),
     )
     return Case(trouble, tuple(steps), told.corrections, spot(here), told.root)
 

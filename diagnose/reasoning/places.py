@@ -64,4 +64,3 @@ def place_words(place: str) -> str:
     before = {CASTING: "on the", BENCH: "at the", "ladle": "at the", "furnace": "at the"}
     before["moulding floor"] = "on the"
     return f"{before.get(place, 'in the')} {place}"
-

@@ -13,13 +13,16 @@ from diagnose.engine.posterior import Evidence
 from diagnose.engine.troubleshoot import Trouble, choose
 from diagnose.reasoning.asking import Prospect
 from diagnose.reasoning.branches import Case, case_of, minutes_of
-from diagnose.reasoning.places import place_words, places
+from diagnose.reasoning.corrections import first_actions
+from diagnose.reasoning.places import CASTING, place_words, places
 from diagnose.reasoning.reasons import entry_title
 from diagnose.reasoning.setup import Desk
 from diagnose.reject.found import CHECK, LOOK
 from diagnose.reject.reject import Reject
 
-MOST_STEPS = 7
+MOST_STEPS, MOST_IN_ONE, MOST_LOOKED = 7, 5, 12
+"""So many steps, so many looks in one of them, so many looks, checks, readings and trials in all.
+"""
 SETTLED = 0.8
 """A correction with this chance is taken to be the right one."""
 CORRECT = "correct"
@@ -32,10 +35,11 @@ ANY = 0.005
 class PlanStep:
     """One step of a plan.
 
-    ``step``: its number, from 1. ``kind``: look, check, measurement, or ``correct`` with the id of
-    an action. ``minutes``: with its handling, without walking. ``place``: where it is done.
-    ``settles``: the chance, as things stand now, that the search ends here. ``says``: in words.
-    ``branch``: the answer with which the next step is reached; empty at the end.
+    ``step``: its number, from 1; looks at the casting that settle nothing by themselves and follow
+    one another are one step, with one number. ``kind``: look, check, measurement, or ``correct``
+    with the id of an action. ``minutes``: with its handling, without walking. ``place``: where it
+    is done. ``settles``: the chance, as things stand now, that the search ends here. ``says``: in
+    words. ``branch``: the answer with which the next step is reached; empty at the end.
     """
 
     step: int
@@ -64,12 +68,20 @@ class Plan:
 
 def plan_for(
     desk: Desk, reject: Reject, evidence: Evidence, probabilities: Floats,
-    prospects: Sequence[Prospect], here: str,
+    prospects: Sequence[Prospect], here: str, proved: Sequence[str] = (),
 ) -> Plan:  # fmt: skip
-    """Return the plan for a reject as it stands. ``here``: the place where one stands."""
+    """Return the plan for a reject as it stands.
+
+    ``here``: the place where one stands. ``proved``: conditions that are out of order for sure and
+    lead to this fault; they are put right first, whatever else there may be.
+    """
     case = case_of(desk, reject, evidence, probabilities, prospects, here)
     walker = _Walker(desk, case)
-    while walker.goes_on and len(walker.steps) < MOST_STEPS:
+    first = first_actions(desk)
+    for name in proved:
+        if first.get(name) in case.corrections and walker.goes_on:
+            walker.put_right(case.corrections.index(first[name]))
+    while walker.goes_on and walker.has_room:
         walker.take_one()
     found = min(1.0, sum(step.settles for step in walker.steps))
     return Plan(tuple(walker.steps), walker.spent, found, walker.stop(found))
@@ -88,13 +100,21 @@ class _Walker:
         self.steps: list[PlanStep] = []
         self.goes_on = bool(case.corrections)
 
+    @property
+    def has_room(self) -> bool:
+        """Whether one more can be taken into the plan."""
+        last = self.steps[-1] if self.steps else None
+        in_run = last is not None and last.place == CASTING and last.settles < ANY
+        room = last is None or last.step < MOST_STEPS or in_run
+        return room and len(self.steps) < MOST_LOOKED
+
     def take_one(self) -> None:
         """Add the best step, or end the plan where there is none."""
         choice = choose(self.now, self.here, self.open, deep=not self.steps)
         if choice.step >= 0:
             self._ask(choice.step)
         elif choice.correction >= 0:
-            self._try(choice.correction)
+            self.put_right(choice.correction)
         else:
             self.goes_on = False
 
@@ -112,7 +132,9 @@ class _Walker:
         settles = self.reach * float(mass[ends].sum())
         says = self._asked(prospect, ends, shares)
         branch = "" if ends[live].all() else _answer_words(self.desk, prospect, go_on)
-        self._add(prospect.kind, prospect.id, minutes_of(self.desk, prospect), settles, says, branch)
+        self._add(
+            prospect.kind, prospect.id, minutes_of(self.desk, prospect), settles, says, branch
+        )
         self.here = int(now.place[number])
         self.open.remove(number)
         self.goes_on = bool(branch)
@@ -120,7 +142,8 @@ class _Walker:
             self.reach *= 1.0 - float(mass[ends].sum())
             self.now = now.after(number, now.told[number, go_on])
 
-    def _try(self, correction: int) -> None:
+    def put_right(self, correction: int) -> None:
+        """Add the trial of a correction."""
         now, name = self.now, self.case.corrections[correction]
         share = float(now.shares(now.chance)[correction])
         minutes = float(now.trial[correction])
@@ -137,13 +160,22 @@ class _Walker:
         self, kind: str, name: str, minutes: float, settles: float, says: str, branch: str
     ) -> None:
         place = "" if kind == CORRECT else places(self.desk.book)[name]
-        number = len(self.steps) + 1
+        last = self.steps[-1] if self.steps else None
+        number = 1 if last is None else last.step + 1
+        run = [one for one in self.steps if last and one.step == last.step]
+        in_run = last and place == last.place == CASTING and len(run) < MOST_IN_ONE
+        if last and in_run and max(settles, last.settles) < ANY:
+            number = last.step
         self.steps.append(PlanStep(number, kind, name, minutes, place, settles, says, branch))
 
     def _asked(self, prospect: Prospect, ends: Floats, shares: Floats) -> str:
         """Say what to look at and which outcome names the correction."""
         title = entry_title(self.desk, prospect.id)
-        where = "" if prospect.kind == LOOK else f" ({place_words(places(self.desk.book)[prospect.id])})"
+        where = (
+            ""
+            if prospect.kind == LOOK
+            else f" ({place_words(places(self.desk.book)[prospect.id])})"
+        )
         told: dict[str, list[str]] = {}
         for answer in np.flatnonzero(ends)[:3].tolist():
             name = self.case.corrections[int(shares[answer].argmax())]

@@ -26,8 +26,11 @@ from diagnose.reasoning.setup import NONE, Desk
 from diagnose.reject.found import CHECK, SURE
 from diagnose.reject.reject import Reject
 
-PROVED, ACTING, LIKELY, POSSIBLE = 0.95, 0.5, 0.5, 0.15
-WORDS = ("proved", "acting too", "likely", "possible")
+PROVED, ACTING, LIKELY, POSSIBLE = 0.8, 0.5, 0.5, 0.15
+"""Measured on the histories that are not held out: what a finding on itself shows to be present
+with 0.8 was the cause or on its way in 42 of 43 (``tests.golden.words``)."""
+PROVED_WORD = "proved"
+WORDS = (PROVED_WORD, "acting too", "likely", "possible")
 MOSTLY = 0.5
 """A finding is one on a condition itself where it comes with it at least so often."""
 A_FAULT = 0.15
