@@ -13,10 +13,11 @@ D. V. Lindley, "On a measure of the information provided by an experiment", Ann.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from diagnose.engine.cliquetree import Floats
+from diagnose.engine.cliquetree import Floats, Ints
 from diagnose.engine.model import Model
 from diagnose.engine.outlook import Outlook
 from diagnose.engine.posterior import Evidence, posterior
@@ -48,21 +49,39 @@ def _entropy_terms(p: Floats) -> Floats:
     return np.asarray(terms)
 
 
-def look_tables(model: Model, probabilities: Floats, looks: Sequence[int]) -> list[Floats]:
-    """Return P(answer, root condition) for each of ``looks``: (answers, roots)."""
-    of_account, roots = model.root_of_account, len(model.root_number)
-    return [model.looks[look].shares(probabilities, of_account, roots) for look in looks]
+@dataclass(frozen=True, slots=True)
+class Grouping:
+    """Some way to sort the accounts. ``of_account``: the group of each, out of ``groups``."""
+
+    of_account: Ints
+    groups: int
+
+
+def look_tables(
+    model: Model, probabilities: Floats, looks: Sequence[int], by: Grouping | None = None
+) -> list[Floats]:
+    """Return P(answer, root condition) for each of ``looks``: (answers, roots).
+
+    ``by``: other groups of accounts than those of one root condition.
+    """
+    by = by or Grouping(model.root_of_account, len(model.root_number))
+    return [model.looks[look].shares(probabilities, by.of_account, by.groups) for look in looks]
 
 
 def finding_tables(
-    model: Model, evidence: Evidence, probabilities: Floats, outcomes: Mapping[int, Floats]
+    model: Model,
+    evidence: Evidence,
+    probabilities: Floats,
+    outcomes: Mapping[int, Floats],
+    by: Grouping | None = None,
 ) -> list[Floats]:
     """Return P(what it shows, root condition) for each open finding: (outcomes, roots).
 
     ``outcomes``: finding -> weights (outcomes, 4) over its basis, one row for each thing it may
-    show; the rows of one finding add up to (1, 0, 0, 0).
+    show; the rows of one finding add up to (1, 0, 0, 0). ``by``: as of ``look_tables``.
     """
-    cells, places, roots = model.cells, model.forest.places, len(model.root_number)
+    cells = model.cells if by is None else model.cells_of(by.of_account)
+    places, roots = model.forest.places, len(model.root_number) if by is None else by.groups
     mass = np.bincount(cells.of_account, probabilities, len(cells.pattern))
     tables: dict[int, Floats] = {}
     for tree, expected in Outlook(model, evidence).by_tree(outcomes).items():

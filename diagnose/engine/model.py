@@ -74,8 +74,12 @@ class Model:
     @cached_property
     def cells(self) -> Cells:
         """The pairs of a pattern and a root condition that accounts have."""
+        return self.cells_of(self.root_of_account)
+
+    def cells_of(self, group: Ints) -> Cells:
+        """Return the pairs of a pattern and a group of accounts in place of a root condition."""
         patterns = self.patterns
-        pairs = self.root_of_account * patterns + self.pattern_of_account
+        pairs = group * patterns + self.pattern_of_account
         found, of_account = np.unique(pairs, return_inverse=True)
         return Cells(found % patterns, found // patterns, of_account)
 

@@ -13,7 +13,6 @@ from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note, Other, Step, Suspec
 from diagnose.notes.planned import plan
 from diagnose.notes.proof import outcomes_for, step_of
 from diagnose.notes.suspects import (
-    actions_for,
     cautions,
     proof_for,
     source_keys,
@@ -21,6 +20,7 @@ from diagnose.notes.suspects import (
 )
 from diagnose.notes.wording import either, job_in_words, percent, sentence, sureness
 from diagnose.reasoning.asking import Prospect, Question
+from diagnose.reasoning.corrections import actions_for
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.reject import one_line
 from diagnose.rulebase.book import Book

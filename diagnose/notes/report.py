@@ -12,6 +12,7 @@ from diagnose.basics.layout import WIDTH
 from diagnose.notes.findings import anything
 from diagnose.notes.wording import percent
 from diagnose.reasoning.asking import cause_name
+from diagnose.reasoning.plan import plan_data
 from diagnose.reasoning.reasons import found_text
 from diagnose.reject.reject import one_line
 from diagnose.reject.ticket import ENTRIES
@@ -60,6 +61,8 @@ def as_data(session: Session, reading: FileRead, accounts: int) -> dict[str, Any
             }
             for question in session.ask_next()
         ],
+        "plan": plan_data(session.plan()) if known else [],
+        "standings": [asdict(standing) for standing in session.standings() if known],
         "understood": [
             {
                 "phrase": heard.phrase,

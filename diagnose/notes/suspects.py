@@ -12,9 +12,10 @@ from diagnose.notes.note import Correction, Suspect
 from diagnose.notes.proof import best_proof, outcomes_for, step_of
 from diagnose.notes.wording import either, percent, sentence
 from diagnose.reasoning.asking import BANDS, Prospect
+from diagnose.reasoning.corrections import actions_for
 from diagnose.reject.found import CHECK, SURE
 from diagnose.rulebase.book import Action, Book
-from diagnose.rulebase.job import Job, job_of
+from diagnose.rulebase.job import job_of
 
 if TYPE_CHECKING:
     from diagnose.reasoning.ranking import Cause
@@ -87,19 +88,6 @@ def _besides(session: Session, pushes: Iterable[Push]) -> Iterator[str]:
     for found in session.reject.findings:
         if found.id in besides:
             yield f"{finding_in_words(session, found)}, points to {either(besides[found.id])}"
-
-
-def actions_for(book: Book, path: Sequence[str], job: Job) -> list[Action]:
-    """Return the actions that cure a cause, the one that is most about it first.
-
-    Where none cures the cause itself, those for the first condition on its way to the fault that
-    one can cure.
-    """
-    for name in path:
-        cures = [a for a in book.actions.values() if name in a.cures and job.holds_for(a.scope)]
-        if cures:
-            return sorted(cures, key=lambda action: (len(action.cures), action.cures.index(name)))
-    return []
 
 
 def _correction(session: Session, actions: Sequence[Action]) -> Correction | None:

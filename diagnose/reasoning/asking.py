@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from diagnose.engine.ask import (
+    Grouping,
     finding_tables,
     information,
     look_tables,
@@ -124,10 +125,10 @@ def prospects(
     tables = look_tables(desk.model, probabilities, [desk.looks[look] for look in looks])
     for place, look in enumerate(looks):
         if desk.looks[look] in evidence.looks or desk.looks[look] in evidence.graded:
-            tables[place] = _narrowed(desk, evidence, desk.looks[look])
+            tables[place] = narrowed(desk, evidence, desk.looks[look])
     open_tables = iter(finding_tables(desk.model, evidence, probabilities, outcomes))
     tables += [
-        _weighed(desk, evidence, reject, name) if name in likely else next(open_tables)
+        weighed(desk, evidence, reject, name) if name in likely else next(open_tables)
         for name in findings
     ]
     if not tables:
@@ -151,12 +152,15 @@ def likely_heard(reject: Reject) -> dict[str, Found]:
     }
 
 
-def _narrowed(desk: Desk, evidence: Evidence, look: int) -> Floats:
-    """Return P(answer, root condition) of a look of which something is known or heard."""
+def narrowed(desk: Desk, evidence: Evidence, look: int, by: Grouping | None = None) -> Floats:
+    """Return P(answer, root condition) of a look of which something is known or heard.
+
+    ``by``: other groups of accounts than those of one root condition.
+    """
     looks = {k: answers for k, answers in evidence.looks.items() if k != look}
     graded = {k: likelihood for k, likelihood in evidence.graded.items() if k != look}
     rest = Evidence(looks, evidence.findings, graded)
-    (table,) = look_tables(desk.model, posterior(desk.model, rest), [look])
+    (table,) = look_tables(desk.model, posterior(desk.model, rest), [look], by)
     if look in evidence.graded:
         joint = table * np.array(evidence.graded[look])[:, None]
     else:
@@ -166,13 +170,18 @@ def _narrowed(desk: Desk, evidence: Evidence, look: int) -> Floats:
     return np.asarray(joint / joint.sum())
 
 
-def _weighed(desk: Desk, evidence: Evidence, reject: Reject, name: str) -> Floats:
-    """Return P(answer, root condition) of a check of which something was heard."""
+def weighed(
+    desk: Desk, evidence: Evidence, reject: Reject, name: str, by: Grouping | None = None
+) -> Floats:
+    """Return P(answer, root condition) of a check of which something was heard.
+
+    ``by``: other groups of accounts than those of one root condition.
+    """
     number = desk.findings[name]
     findings = {k: weights for k, weights in evidence.findings.items() if k != number}
     rest = Evidence(evidence.looks, findings, evidence.graded)
     before = posterior(desk.model, rest)
-    (table,) = finding_tables(desk.model, rest, before, {number: desk.outcomes(name)})
+    (table,) = finding_tables(desk.model, rest, before, {number: desk.outcomes(name)}, by)
     joint = table * check_likelihood(desk, name, reject.heard)[:, None]
     return np.asarray(joint / joint.sum())
 

@@ -392,13 +392,13 @@ class Reasons:
         return prospects(self.desk, self.reject, self.evidence, self.probabilities)
 
     @cached_property
-    def _first(self) -> int:
+    def first(self) -> int:
         """The place of the likeliest root condition."""
         return int(by_root(self.desk.model, self.probabilities).argmax())
 
     def would_change(self, limit: int = 3) -> list[Change]:
         """Return the cheapest findings that would put another cause first."""
-        first = self._first
+        first = self.first
         found = []
         for prospect in self.prospects:
             for answer, row in zip(prospect.answers, prospect.joint, strict=True):
@@ -449,7 +449,7 @@ class Reasons:
         ]
         joint = joint + shaken_looks(tables, RUNS, draw)
         first = first_roots(joint, model.root_of_account)
-        kept = first == self._first
+        kept = first == self.first
         runner_up = ""
         if not kept.all():
             runner_up = cause_name(desk, desk.roots[int(np.bincount(first[~kept]).argmax())])

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import Field, dataclass, field, fields
 from functools import wraps
-from typing import Any, TypeVar, cast
+from typing import Any, Literal, TypeVar, cast
 
 Figure = str | float
 Id = str
@@ -238,6 +238,11 @@ class Signature(Entry):
     even: Id = ""
 
 
+Place = Literal[
+    "", "bench", "moulding floor", "sand plant", "core shop", "furnace", "ladle", "office"
+]
+"""Where one stands for a check or a reading; the casting that is looked at lies on the bench."""
+
 FACTORS = (
     "pattern", "plate", "impression", "box", "moulder", "pourer", "shift", "machine", "heat",
     "ladle", "ladle order", "core maker", "core box", "core age", "core batch", "sand batch",
@@ -253,6 +258,7 @@ class Check(Entry):
 
     ``reveals``: condition -> share of cases with that condition in which the bad answer is found.
     ``false_alarm``: share of cases with none of them in which it is found all the same.
+    ``place``: where one has to go for it, one of ``Place``; else where what it reveals belongs.
     """
 
     ask: str
@@ -267,6 +273,7 @@ class Check(Entry):
     words: dict[Id, tuple[str, ...]] = field(default_factory=dict)
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
+    place: Place = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
@@ -363,6 +370,7 @@ class Measurement(Entry):
     half its say on what is poured then; None where it does not age. ``bands``: for a reading taken
     on the casting, that is, a sight with a number: defects and conditions say under ``shows`` how
     often each is found, and it speaks for no condition by itself. ``same_sight``: as of ``Look``.
+    ``place``: as of ``Check``.
     """
 
     name: str
@@ -382,6 +390,7 @@ class Measurement(Entry):
     same_sight: tuple[Id, ...] = ()
     caution: tuple[Id, ...] = ()
     scope: Scope | None = None
+    place: Place = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
@@ -456,7 +465,9 @@ class Scale(Entry):
     answered without regard to what is there. ``named_right``: how often a person names the defect
     rightly; ``named_look_alike``: how often they name one of its look-alikes instead.
     ``handling``: minutes that any question costs besides its own, to read it and to answer it.
-    ``worth_asking``: bits per minute below which asking on is not worth it.
+    ``worth_asking``: bits per minute below which asking on is not worth it. ``walk``: minutes from
+    one place of the works to another. ``trial``: minutes of trying a correction with a casting or
+    two. ``giving_up``: minutes that it takes where the book's causes are not it.
     """
 
     base_rates: dict[str, float]
@@ -470,6 +481,9 @@ class Scale(Entry):
     handling: float
     worth_asking: float
     source: tuple[str, ...]
+    walk: float = 3.0
+    trial: float = 30.0
+    giving_up: float = 240.0
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

@@ -12,7 +12,11 @@ from diagnose.basics.nearest import did_you_mean, kind_named
 from diagnose.engine.posterior import Evidence, by_root, posterior
 from diagnose.reasoning import ranking
 from diagnose.reasoning.asking import CERTAIN, Prospect, Question, prospects, question
+from diagnose.reasoning.colleague import Told, told_of
 from diagnose.reasoning.evidence import evidence_of
+from diagnose.reasoning.places import standing
+from diagnose.reasoning.plan import Plan, plan_for
+from diagnose.reasoning.present import PROVED_WORD, Standing, standings
 from diagnose.reasoning.ranking import AccountShare, Cause, Share
 from diagnose.reasoning.readings import Reading, reading_of, readings_of
 from diagnose.reasoning.reasons import Change, Push, Reasons, Stability
@@ -24,6 +28,7 @@ from diagnose.reasoning.taking import (
     named_found,
     ruled_out_found,
 )
+from diagnose.reasoning.turns import ToGo, in_turn, to_go
 from diagnose.reject.found import CHECK, LOOK, RULED_OUT, Found, Hearing, Unsure
 from diagnose.reject.name_and_section import name_of, section_of
 from diagnose.reject.reject import Reject, one_line
@@ -44,7 +49,7 @@ FAIR = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class CaseStanding:
     """How the case stands, in words, and whether it is worth asking on."""
 
     text: str
@@ -90,6 +95,9 @@ class Session:
         self._evidence: Evidence | None = None
         self._probabilities: Floats | None = None
         self._reasons: Reasons | None = None
+        self._plan: Plan | None = None
+        self._turns: list[Prospect] | None = None
+        self._standings: list[Standing] | None = None
 
     @property
     def desk(self) -> Desk:
@@ -326,14 +334,47 @@ class Session:
         return ranking.accounts(self.desk, self.probabilities, limit)
 
     def ask_next(self, limit: int = 10) -> list[Question]:
-        """Return the questions to put next, the most telling a minute first."""
+        """Return the questions to put next: what the casting shows, then place by place."""
         roots = by_root(self.desk.model, self.probabilities)
-        return [question(self.desk, prospect, roots) for prospect in self.prospects[:limit]]
+        return [question(self.desk, prospect, roots) for prospect in self.turns[:limit]]
+
+    @property
+    def turns(self) -> list[Prospect]:
+        """What every open question may show, in the order in which to put them."""
+        if self._turns is None:
+            here = standing(self.book, self._reject)
+            self._turns = in_turn(self.desk, self.prospects, self.probabilities, here)
+        return self._turns
+
+    def to_go(self) -> ToGo:
+        """Say about how many questions are left that are worth it, and how long they take."""
+        here = standing(self.book, self._reject)
+        return to_go(self.desk, self.turns, self.probabilities, here)
+
+    def standings(self) -> list[Standing]:
+        """Return what is proved, acting too, likely and possible (``reasoning.present``)."""
+        if self._standings is None:
+            self._standings = standings(self.desk, self._reject, self.evidence, self.probabilities)
+        return self._standings
+
+    def colleague(self, cause: str) -> Told:
+        """Explain a cause like a colleague: how it comes, what speaks for it, what does not fit."""
+        return told_of(self.reasons, self.probabilities, cause)
 
     @property
     def prospects(self) -> list[Prospect]:
         """What every open question may show, the most telling a minute first."""
         return self.reasons.prospects
+
+    def plan(self) -> Plan:
+        """Return what to do next, in which order, until the cause is found and put right."""
+        if self._plan is None:
+            self._plan = plan_for(
+                self.desk, self._reject, self.evidence, self.probabilities, self.prospects,
+                standing(self.book, self._reject),
+                [one.ids[0] for one in self.standings() if one.word == PROVED_WORD],
+            )  # fmt: skip
+        return self._plan
 
     def question(self, entry: str) -> Question:
         """Return the question about any entry, answered already or not."""
@@ -345,17 +386,17 @@ class Session:
                 return question(self.desk, prospect, by_root(self.desk.model, probabilities))
         raise Fault(f"There is no question called {entry!r} for this metal and process.")
 
-    def settled(self) -> Standing:
+    def settled(self) -> CaseStanding:
         """Say how the case stands and whether it is worth asking on."""
         first = self.causes()[0]
         asking = next(iter(self.ask_next(1)), None)
         if first.probability >= CERTAIN:
-            return Standing(f"Settled: {first.name}.", False)
+            return CaseStanding(f"Settled: {first.name}.", False)
         if asking is not None and asking.worth:
-            return Standing("Still open: the next question is worth asking.", True)
+            return CaseStanding("Still open: the next question is worth asking.", True)
         if first.id == NONE or first.probability < FAIR:
-            return Standing("Undecided, and nothing left to ask is worth its cost.", False)
-        return Standing(f"Probably {first.name}; nothing left to ask is worth its cost.", False)
+            return CaseStanding("Undecided, and nothing left to ask is worth its cost.", False)
+        return CaseStanding(f"Probably {first.name}; nothing left to ask is worth its cost.", False)
 
     def readings(self) -> list[Reading]:
         """Return every reading against its window, then what follows from the readings."""

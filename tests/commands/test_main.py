@@ -69,8 +69,8 @@ def test_no_accounts_and_fewer_than_none(reject: Path) -> None:
 
 def test_the_keys_of_the_json(data: Any) -> None:
     assert list(data) == [
-        "reject", "causes", "defects", "accounts", "ask_next", "understood", "not_understood", "warnings",
-        "notes", "stability",
+        "reject", "causes", "defects", "accounts", "ask_next", "plan", "standings", "understood",
+        "not_understood", "warnings", "notes", "stability",
     ]  # fmt: skip
 
 

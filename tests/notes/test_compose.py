@@ -8,8 +8,9 @@ import pytest
 
 from diagnose.notes.compose import EVEN, FAIR, compose
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note
-from diagnose.notes.suspects import IN_FULL, actions_for, cautions
+from diagnose.notes.suspects import IN_FULL, cautions
 from diagnose.notes.wording import sentence
+from diagnose.reasoning.corrections import actions_for
 from diagnose.reasoning.setup import NONE
 from diagnose.reject.found import (
     Called,

@@ -76,8 +76,11 @@ def test_what_an_answer_would_make_of_the_causes(done: list[actions.Action], pla
 def test_the_most_telling_a_minute_comes_first(done: list[actions.Action]) -> None:
     session = act(actions.session(), done)
     questions = session.ask_next(limit=1000)
-    rates = [rate(session, question) for question in questions]
+    rates = [prospect.rate for prospect in session.prospects]
     assert rates == sorted(rates, reverse=True)
+    told = {prospect.id: prospect.rate for prospect in session.prospects}
+    for question in questions:
+        assert rate(session, question) == pytest.approx(told[question.id])
     reject = session.reject
     known = {found.id for found in reject.found} | {
         found.id

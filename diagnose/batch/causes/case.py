@@ -14,7 +14,7 @@ from diagnose.batch.causes.unions import Unions
 from diagnose.engine.cliquetree import Floats
 from diagnose.engine.findings import Weights
 from diagnose.engine.posterior import by_root
-from diagnose.notes.suspects import actions_for
+from diagnose.reasoning.corrections import actions_for
 from diagnose.reasoning.evidence import evidence_of
 from diagnose.reasoning.graded import check_likelihood
 from diagnose.reasoning.setup import NONE, Desk

@@ -23,6 +23,7 @@ _SLACK = 0.005  # what rounding in a handful of figures may add up to
 _SHORT = 0.05  # what a table of all answers may fall short of one
 
 MOST_HANDLING = 60  # minutes
+_STEP_MINUTES = ("walk", "trial", "giving_up")
 
 
 def check(draft: Draft) -> Iterator[Problem]:
@@ -82,6 +83,7 @@ def _scale(draft: Draft) -> Iterator[Problem]:
                 what = f"{word!r} stands for {value:g}."
                 instead = "Write a number between 0 and 1, neither of them included."
                 yield draft.problem(("scale", spaced(part), word), what, instead)
+    yield from _minutes(draft)
     for field in fields(scale):
         value = getattr(scale, field.name)
         if field.name == "handling":
@@ -89,7 +91,24 @@ def _scale(draft: Draft) -> Iterator[Problem]:
                 what = f"'handling' is {value:g} minutes."
                 instead = f"Write the minutes that a question takes to read: 0 to {MOST_HANDLING}."
                 yield draft.problem(("scale", "handling"), what, instead)
+        elif field.name in _STEP_MINUTES:
+            continue
         elif isinstance(value, float) and not 0 <= value < 1:
             what = f"{spaced(field.name)!r} is {value:g}."
             instead = "Write a number from 0 to below 1."
             yield draft.problem(("scale", spaced(field.name)), what, instead)
+
+
+def _minutes(draft: Draft) -> Iterator[Problem]:
+    """Yield a problem for a minute of the scale that makes no sense, or no plan."""
+    scale = draft.book.scale
+    for name in _STEP_MINUTES:
+        value = getattr(scale, name)
+        if not (value > 0.0 or name == "walk") or not 0.0 <= value <= 24 * 60:
+            what = f"{spaced(name)!r} is {value:g} minutes."
+            instead = "Write how long it takes, more than 0 and at most a day."
+            yield draft.problem(("scale", spaced(name)), what, instead)
+    if scale.giving_up < scale.trial:
+        what = f"Giving up takes {scale.giving_up:g} minutes, less than one trial."
+        instead = "Write at least the minutes of a trial, or nothing would ever be tried."
+        yield draft.problem(("scale", "giving up"), what, instead)
