@@ -8,6 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from stat import S_ISREG
 from typing import TYPE_CHECKING
 
 from diagnose.basics.errors import Fault
@@ -17,6 +18,10 @@ if TYPE_CHECKING:
 
 LONGEST = 200
 """Bytes of a file's name; file systems take 255, and a draft's name is a little longer."""
+
+
+_FIRST = datetime(1970, 1, 2, tzinfo=UTC).timestamp()
+_LAST = datetime(9999, 12, 30, tzinfo=UTC).timestamp()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +59,10 @@ class Shelf:
 
     def kept(self) -> list[Kept]:
         """Return the rejects on the shelf, the latest first; what is no file is passed over."""
-        found = []
+        paths: list[Path] = []
         with suppress(OSError):
-            for path in self.folder.glob("*.yaml"):
-                if path.is_file():
-                    written = datetime.fromtimestamp(path.stat().st_mtime, tz=UTC)
-                    found.append(Kept(path.stem, path, written.astimezone()))
+            paths = [*self.folder.glob("*.yaml")]
+        found = [one for path in paths if (one := _kept(path)) is not None]
         return sorted(found, key=lambda kept: kept.changed, reverse=True)
 
     def keep(self, session: Session) -> Path:
@@ -76,6 +79,24 @@ class Shelf:
             path.unlink(missing_ok=True)
         except OSError as error:
             raise Fault(f"{path} could not be taken away: {error.strerror or error}.") from None
+
+
+def _kept(path: Path) -> Kept | None:
+    """Return what is kept in a file; nothing where it is none, or was taken away just now."""
+    try:
+        about = path.stat()
+    except OSError:
+        return None
+    return Kept(path.stem, path, _moment(about.st_mtime)) if S_ISREG(about.st_mode) else None
+
+
+def _moment(seconds: float) -> datetime:
+    """Return a time of a file as a moment; one that no calendar has as the nearest that it has.
+
+    A broken clock or disk may give any number of seconds.
+    """
+    within = min(max(seconds, _FIRST), _LAST)
+    return datetime.fromtimestamp(within, tz=UTC).astimezone()
 
 
 def shelf() -> Shelf:

@@ -264,3 +264,21 @@ def run(script: str, *arguments: str, status: int = 0) -> subprocess.CompletedPr
     )
     assert done.returncode == status, done.stderr
     return done
+
+
+@pytest.mark.parametrize("when", [1e15, 1e300, 253402300800.0, -1e15])
+def test_a_time_that_no_calendar_has_keeps_nobody_from_work(
+    kept: Shelf, session: Session, monkeypatch: pytest.MonkeyPatch, when: float
+) -> None:
+    """Not every file system takes such a time, so it is put into what the system says of it."""
+    session.about(name="cover")
+    path = kept.keep(session)
+    about = list(os.stat(path))
+
+    def told(*_: object, **__: object) -> os.stat_result:
+        return os.stat_result([*about, when, when, when], {"st_mtime": when})
+
+    monkeypatch.setattr(Path, "stat", told)
+    (one,) = kept.kept()
+    assert one.name == "cover"
+    assert f"{one.changed:%d %b %Y, %H:%M}"

@@ -14,7 +14,7 @@ from diagnose.reject.found import MEASUREMENT, SURE
 from diagnose.session.autosave import Bench, new_bench, resumed_bench
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
-from diagnose.terminal.plain.console import EndOfInput, Talk
+from diagnose.terminal.plain.console import EndOfInput, Talk, number_in
 from diagnose.terminal.plain.words import GoTo, Leave, done, obey, put_causes, put_note, put_verdict
 
 STAGES = ("about", "see", "ask", "end")
@@ -62,9 +62,9 @@ def which_reject(session: Session, shelf: Shelf, talk: Talk) -> Bench:
             raise Leave
         if reply in ("", "1"):
             break
-        if reply.isdecimal() and 2 <= int(reply) <= len(kept) + 1:
+        if (number := number_in(reply, len(kept) + 1)) is not None:
             try:
-                return resumed_bench(session, shelf, kept[int(reply) - 2].path)
+                return resumed_bench(session, shelf, kept[number - 2].path)
             except Fault as fault:
                 talk.say(f"It cannot be read. {fault}")
         else:
@@ -149,8 +149,8 @@ class Conversation:
             reply = self.read()
             if reply.lower() == "y":
                 reply = "1"
-            if reply.isdecimal() and 1 <= int(reply) <= len(offers):
-                one = offers[int(reply) - 1]
+            if (number := number_in(reply, len(offers))) is not None:
+                one = offers[number - 1]
                 kept = self.session.reject.not_understood
                 self.done(self.bench.mean(one, phrase if phrase in kept else one.words))
                 continue

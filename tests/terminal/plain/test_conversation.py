@@ -218,6 +218,18 @@ def test_a_reject_is_taken_up_again(session: Session, shelf: Shelf) -> None:
     assert "1  wall of the hole: smooth, as if blown" in said
 
 
+def test_a_number_of_any_length_is_a_number_that_is_not_there(
+    session: Session, shelf: Shelf
+) -> None:
+    """Python itself reads no more than 4,300 figures."""
+    talk(session, shelf, *NAMED, "smooth holes", "quit")
+    long = "9" * 4400
+    said = talk(session.another(), shelf, long, "2", "gas hole", long, "0", f"take back {long}")
+    assert "Type a number from 1 to 2, or quit." in said
+    assert "Type a number from 0 to 2." in said
+    assert "Say which: take back 1 to" in said
+
+
 def test_quit_leaves_without_the_note(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "quit", "1")
     assert "CORRECTIVE-ACTION NOTE" not in said
