@@ -102,11 +102,13 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
         from diagnose.terminal.plain.conversation import run as run_plain
 
-        run_plain(opened(), shelf(), sys.stdin, sys.stdout)
+        if not run_plain(opened(), shelf(), sys.stdin, sys.stdout):
+            ctx.exit(1)
     else:
         from diagnose.terminal.screens.app import run
 
-        run(opened, shelf())
+        if not run(opened, shelf()):
+            ctx.exit(1)
 
 
 @main.command()

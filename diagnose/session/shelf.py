@@ -9,18 +9,13 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from stat import S_ISREG
-from typing import TYPE_CHECKING
 
 from diagnose.basics.errors import Fault
-
-if TYPE_CHECKING:
-    from diagnose.session.session import Session
 
 LONGEST = 200
 """Bytes of a file's name; file systems take 255, and a draft's name is a little longer."""
 
 
-_FIRST = datetime(1970, 1, 2, tzinfo=UTC).timestamp()
 _LAST = datetime(9999, 12, 30, tzinfo=UTC).timestamp()
 
 
@@ -57,6 +52,14 @@ class Shelf:
             number += 1
         return f"reject {today} {number}"
 
+    def is_given(self, name: str) -> bool:
+        """Tell whether a name is such as ``free_name`` gives.
+
+        >>> Shelf(Path("kept")).is_given("reject 2026-03-14 2"), Shelf(Path("kept")).is_given("lid")
+        (True, False)
+        """
+        return re.fullmatch(r"reject \d{4}-\d\d-\d\d \d+", name) is not None
+
     def kept(self) -> list[Kept]:
         """Return the rejects on the shelf, the latest first; what is no file is passed over."""
         paths: list[Path] = []
@@ -64,14 +67,6 @@ class Shelf:
             paths = [*self.folder.glob("*.yaml")]
         found = [one for path in paths if (one := _kept(path)) is not None]
         return sorted(found, key=lambda kept: kept.changed, reverse=True)
-
-    def keep(self, session: Session) -> Path:
-        """Save a session's reject under its name; raise Fault where it cannot be written."""
-        from diagnose.session.rejectfile import save
-
-        path = self.path_for(session.reject.name)
-        save(session, path)
-        return path
 
     def discard(self, path: Path) -> None:
         """Take a kept reject away."""
@@ -95,7 +90,7 @@ def _moment(seconds: float) -> datetime:
 
     A broken clock or disk may give any number of seconds.
     """
-    within = min(max(seconds, _FIRST), _LAST)
+    within = min(max(seconds, 0.0), _LAST)
     return datetime.fromtimestamp(within, tz=UTC).astimezone()
 
 

@@ -516,3 +516,13 @@ def test_the_name_of_a_file_cannot_steer_the_terminal(command: list[str], tmp_pa
         assert done.returncode != 0
         assert "\x1b" not in done.stdout + done.stderr
         assert "\x07" not in done.stdout + done.stderr
+
+
+def test_what_could_not_be_kept_ends_with_status_1() -> None:
+    typed = "cover\n\n\n8 mm\nquit\n"
+    arguments = ("--plain", "--knowledge", str(SMALL_BOOK))
+    done = diagnose(*arguments, stdin=typed, DIAGNOSE_REJECTS="/dev/null")
+    assert done.returncode == 1
+    assert "/dev/null is no folder" in done.stdout
+    assert "reject: cover" in done.stdout
+    assert "section: 8 mm" in done.stdout

@@ -73,6 +73,8 @@ def done(bench: Bench, talk: Talk, wrong: str) -> bool:
     """Print what is wrong, or that the reject could not be kept; return whether all went well."""
     if bench.trouble:
         talk.say(bench.trouble)
+    if news := bench.take_news():
+        talk.say(news)
     if wrong:
         talk.say(wrong)
     return not wrong
