@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from diagnose.basics.letters import harmless
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
@@ -15,8 +17,8 @@ class Place:
 
     def __str__(self) -> str:
         if not self.line:
-            return self.file
-        return f"{self.file}:{self.line}:{self.column}"
+            return harmless(self.file)
+        return f"{harmless(self.file)}:{self.line}:{self.column}"
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -30,7 +32,7 @@ class Problem:
     def __str__(self) -> str:
         where = f"{self.place}: " if self.place.file else ""
         way_out = f" {self.instead}" if self.instead else ""
-        return f"{where}{self.what}{way_out}"
+        return harmless(f"{where}{self.what}{way_out}")
 
 
 class Fault(Exception):  # noqa: N818 - the trade's word; every one of them is the user's to mend

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from textwrap import wrap
 
+from diagnose.basics.letters import harmless
+
 WIDTH = 79
 """Columns of a page of plain text: what fits on a small terminal with a column to spare."""
 
@@ -48,7 +50,8 @@ class Section:
 
 def plain_text(sections: Iterable[Section], width: int) -> str:
     """Return sections as text: each heading on a line of its own, a blank line between them."""
-    return "\n\n".join(
+    text = "\n\n".join(
         "\n".join([section.title, *(row for line in section.lines for row in line.wrapped(width))])
         for section in sections
     )
+    return harmless(text)

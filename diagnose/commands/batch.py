@@ -14,6 +14,7 @@ import click
 
 from diagnose.basics.errors import Fault
 from diagnose.basics.layout import WIDTH
+from diagnose.basics.letters import harmless
 from diagnose.commands.options import json_option, knowledge_option
 
 if TYPE_CHECKING:
@@ -143,7 +144,7 @@ def _pack(made: Batch, actions: list[Action], folder: Path, today: date) -> None
 
     written = write_pack(made, actions, folder, today)
     for path in written.paths:
-        click.echo(f"Written: {path}", err=True)
+        click.echo(harmless(f"Written: {path}"), err=True)
     for line in written.lacking:
         click.echo(line, err=True)
 

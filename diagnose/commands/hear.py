@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from diagnose.basics.letters import readable
 from diagnose.commands.options import json_option, knowledge_option
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ def hear(
     session = open_session(folder=knowledge)
     session.about(metal=metal, process=process)
     narrowed = metal is not None or process is not None
-    told: Iterable[str] = phrases or (line.rstrip("\n") for line in sys.stdin)
+    told: Iterable[str] = phrases or (readable(line.rstrip("\n")) for line in sys.stdin or ())
     for heard in _heard(session, (p for p in told if p.strip()), narrowed=narrowed):
         if as_json:
             click.echo(json.dumps(as_data(session, heard)))

@@ -13,6 +13,7 @@ import click
 
 from diagnose import __version__
 from diagnose.basics.errors import Fault
+from diagnose.basics.letters import harmless
 from diagnose.commands.options import knowledge_option
 from diagnose.terminal.can_draw import can_draw
 
@@ -68,7 +69,8 @@ class Commands(click.Group):
             for problem in fault.problems:
                 click.echo(str(problem), err=True)
         except OSError as error:
-            click.echo(f"This could not be finished: {error.strerror or error}.", err=True)
+            why = harmless(error.strerror or str(error))
+            click.echo(f"This could not be finished: {why}.", err=True)
             print_no_more()
         sys.exit(1)
 
@@ -76,6 +78,9 @@ class Commands(click.Group):
         """Run a command; that nobody reads on is no failure."""
         try:
             return super().invoke(ctx)
+        except click.ClickException as wrong:
+            vars(wrong)["message"] = harmless(wrong.message)  # it names what was typed
+            raise
         except BrokenPipeError:
             print_no_more()
             ctx.exit(0)
@@ -110,11 +115,13 @@ def main(ctx: click.Context, plain: bool, knowledge: Path | None) -> None:
     if plain or not can_draw(sys.stdin, sys.stderr, os.environ):
         from diagnose.terminal.plain.conversation import run as run_plain
 
-        run_plain(opened(), shelf(), sys.stdin, sys.stdout)
+        if not run_plain(opened(), shelf(), sys.stdin, sys.stdout):
+            ctx.exit(1)
     else:
         from diagnose.terminal.screens.app import run
 
-        run(opened, shelf())
+        if not run(opened, shelf()):
+            ctx.exit(1)
 
 
 @main.command("help")
@@ -140,10 +147,12 @@ def print_no_more() -> None:
 
 
 def show_any_symbol() -> None:
-    """Let a terminal that cannot show a symbol show a question mark, and not stop the program."""
+    """Let no sign stop the program: one that cannot be shown or read is made do with."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
+    if hasattr(sys.stdin, "reconfigure"):
+        sys.stdin.reconfigure(errors="surrogateescape")
 
 
 if __name__ == "__main__":

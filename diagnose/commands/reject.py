@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from diagnose.basics.errors import Fault
+from diagnose.basics.letters import harmless
 from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
@@ -96,7 +97,7 @@ def reject(
 
         sessions = [session for _, session, _ in worked]
         for path in write_all(sessions, folder, second=not one_page):
-            click.echo(f"Written: {path}", err=True)
+            click.echo(harmless(f"Written: {path}"), err=True)
     if faults:
         raise Fault(*(problem for fault in faults for problem in fault.problems))
 

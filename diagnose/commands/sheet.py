@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.basics.errors import Fault
+from diagnose.basics.letters import harmless
 from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
@@ -146,6 +147,8 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
     into = options["into"]
     if into is None:
         return None
+    if str(into) == "-":
+        raise Fault("--into takes the name of a reject file; it writes to no stream.")
     from diagnose.session.amend import put_readings
     from diagnose.session.rejectfile import read_reject
     from diagnose.sheets.into import found_on, outcome_in_words, take_down
@@ -164,7 +167,7 @@ def _written(session: Any, read: Sheet, options: dict[str, Any], *, sure: bool) 
         if outcome.kept:
             click.echo("To put the sheet's readings over them, add --replace.")
         if outcome.added:
-            click.echo(f"Written: {into}")
+            click.echo(harmless(f"Written: {into}"))
     return outcome
 
 

@@ -13,6 +13,7 @@ import click
 
 from diagnose.basics.errors import Fault, Problem
 from diagnose.basics.layout import WIDTH
+from diagnose.basics.letters import harmless
 from diagnose.commands.options import json_option, knowledge_option, print_json
 
 if TYPE_CHECKING:
@@ -65,7 +66,9 @@ def _as_lines(
     from diagnose.session.windows.file import places
 
     named = f" ({said.name})" if said.name else ""
-    yield f"Shop file: {path}{named}" if path else "No shop file: the book's windows hold."
+    yield (
+        harmless(f"Shop file: {path}{named}") if path else "No shop file: the book's windows hold."
+    )
     if not places():
         yield "  Looked for: none, as DIAGNOSE_SHOP says"
     for place in places():

@@ -9,8 +9,8 @@ one. What no correction of the list cures costs the minutes of giving up.
 What remains is estimated by the better of two simple ways to go on from there: prove, or try, one
 correction after the other in the order of probability over minutes, which is the best order where
 each step concerns one cause alone; or, while there are too many for that, ask on until it is known.
-A step is worth what it takes off these minutes for each minute that it costs (roll-out), looking two
-steps ahead for the few that are best one step ahead.
+A step is worth what it takes off these minutes for each minute that it costs (roll-out), looking
+two steps ahead for the few that are best one step ahead.
 
 References
 ----------

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import re
+
 from diagnose.basics.errors import Fault
 from diagnose.basics.quantity import read_quantity
 from diagnose.reject.reject import one_line
 
 LONGEST_NAME = 100
 """Characters of a reject's name; it has to fit on a screen and into the name of a file."""
+
+
+_FRACTION = re.compile(r"([0-9]{1,6})/([0-9]{1,6})")
+"""Two whole numbers; nobody writes longer ones."""
 
 
 def name_of(text: str) -> str:
@@ -31,9 +37,9 @@ def section_of(section: str | float) -> float:
         value = float(section)
     else:
         halves = section.strip().split(" ", 1)
-        top, slash, bottom = halves[0].partition("/")
-        if slash and top.isdigit() and bottom.isdigit() and int(bottom):
-            section = f"{int(top) / int(bottom)} {halves[1] if len(halves) > 1 else ''}"
+        parts = _FRACTION.fullmatch(halves[0])
+        if parts and int(parts[2]):
+            section = f"{int(parts[1]) / int(parts[2])} {halves[1] if len(halves) > 1 else ''}"
         value, *more = read_quantity(section, "mm", "section")
         if more:
             raise Fault("A reject has one ruling section. Give the one where the fault is.")

@@ -50,7 +50,7 @@ def load_compiled(folder: Path | str | None = None) -> tuple[Book, str]:
     key = content_key((path.relative_to(where).as_posix(), _bytes(path)) for path in files)
     kept = _read(key, "book")
     if kept is not None:
-        with suppress(ValueError, TypeError, LookupError):
+        with suppress(ValueError, TypeError, LookupError, AttributeError):
             return _unpack_book(kept), key
     book = _checked(where)
     _write(key, "book", pack(book))

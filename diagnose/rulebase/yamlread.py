@@ -100,6 +100,9 @@ def read(source: Path | str | bytes, name: str = "", limit: int = LIMIT) -> Docu
             builder.take(event)
     except yaml.YAMLError as error:
         builder.problems.append(_syntax(error, text, name))
+    except (ValueError, OverflowError):  # from an escape such as \\UFFFFFFFF
+        what = "A letter is written here by a number that no letter has."
+        builder.problems.append(Problem(Place(name), what, "Write the letter itself."))
     if builder.problems:
         raise Fault(*sorted(builder.problems))
     if builder.root is None:
@@ -119,6 +122,8 @@ def _syntax(error: yaml.YAMLError, text: str, name: str) -> Problem:
                     break
         except yaml.YAMLError as better:
             error = better
+        except (ValueError, OverflowError):
+            pass  # the fast loader's wording stands
     return in_plain_words(error, name)
 
 

@@ -12,6 +12,9 @@ from diagnose.reasoning.asking import Question
 from diagnose.reasoning.reasons import found_text
 from diagnose.reject.found import CALLED, CHECK, MEASUREMENT, SURE, Checked, Found, Looked
 from diagnose.reject.reject import one_line
+from diagnose.rulebase.plaintext import bytes_of
+from diagnose.session.onfile import NoRoom, OnFile
+from diagnose.session.rejectfile import KEPT_LIMIT, dumped, read_reject
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
 
@@ -20,6 +23,7 @@ if TYPE_CHECKING:
 
 
 T = TypeVar("T")
+BY_HAND = "All that was entered follows. From a file, diagnose reads it again:"
 GO_ON = "You can go on: it is tried again at every change. Make room meanwhile."
 
 
@@ -27,7 +31,8 @@ GO_ON = "You can go on: it is tried again at every change. Make room meanwhile."
 class Bench:
     """A session whose every change is kept, and what is set aside while it runs.
 
-    ``trouble``: why the reject could not be put on the shelf, until it can be again.
+    ``file``: where it is kept. ``trouble``: why the reject could not be put on the shelf, until it
+    can be again. ``news``: what is to be told of the file, once.
     ``skipped``: questions set aside for now. ``drafts``: words typed but not yet said, by place.
     ``figures``: what was typed for the sums, by the names of sum and input.
     ``doubts``: contradictions that were told already. ``phrases``: what each phrase was taken for.
@@ -35,7 +40,9 @@ class Bench:
 
     session: Session
     shelf: Shelf
+    file: OnFile
     trouble: str = ""
+    news: list[str] = field(default_factory=list)
     skipped: list[str] = field(default_factory=list)
     drafts: dict[str, str] = field(default_factory=dict)
     figures: dict[tuple[str, str], str] = field(default_factory=dict)
@@ -48,34 +55,61 @@ class Bench:
 
     def made(self, how: Callable[[], T]) -> tuple[str, T | None]:
         """Make a change and keep it; return what is wrong with it, and what came of it."""
+        before = self.session.steps()
         try:
             came = how()
+            self.save()
+        except NoRoom as fault:
+            self.session.back_to(before)
+            return str(fault), None
         except Fault as fault:
             return str(fault), None
-        self.save()
         return "", came
 
     def save(self) -> None:
-        """Put the reject on the shelf; a failure is told, and it is tried again next time."""
+        """Put the reject on the shelf; a failure is told, and it is tried again next time.
+
+        Raises NoRoom where there is more of the reject than is ever kept of one.
+        """
         try:
-            self.shelf.keep(self.session)
+            told = self.file.keep(self.session)
+        except NoRoom:
+            raise
         except Fault as fault:
             self.trouble = f"{fault.problems[0].what} {GO_ON}"
         else:
             self.trouble = ""
+            self.news += [told] if told else []
+
+    def take_news(self) -> str:
+        """Return what is to be told of the file, once, or an empty text."""
+        told = "\n".join(self.news)
+        self.news.clear()
+        return told
+
+    def is_kept(self) -> bool:
+        """Look whether the disk has all that was entered; it is tried once more where it has not.
+
+        So long as nothing was entered there is nothing to keep.
+        """
+        if self.file.path is None and not self.trouble:
+            return False
+        if self.trouble or not self.file.is_there():
+            self.save()
+        return not self.trouble and self.file.is_there()
+
+    def by_hand(self) -> str:
+        """Return the reject as a person can keep it where the disk does not."""
+        return dumped(self.session).decode()
 
     def rename(self, name: str) -> str:
         """Give the reject another name, unless another reject on the shelf has it."""
-        old = self.shelf.path_for(self.session.reject.name)
         new = self.shelf.path_for(name)
         if not name.strip():
             return "A reject needs a name, so that it can be found again."
-        if new != old and new.exists():
+        if new != self.file.path and new.exists():
             return f"There is a reject called {name.strip()} already. Give this one another name."
-        wrong = self.change(lambda: self.session.about(name=name))
-        if not wrong and not self.trouble and new != old:
-            self.shelf.discard(old)
-        return wrong
+        return self.change(lambda: self.session.about(name=name))
 
     def next_question(self) -> Question | None:
         """Return the best question that is worth its cost and was not skipped, or None."""
@@ -167,13 +201,14 @@ class Bench:
 def new_bench(session: Session, shelf: Shelf) -> Bench:
     """Put a session's reject on the bench, under a name that is free if it has none."""
     name = session.reject.name or shelf.free_name()
-    return Bench(session.another(replace(session.reject, name=name)), shelf)
+    return Bench(session.another(replace(session.reject, name=name)), shelf, OnFile(shelf))
 
 
 def resumed_bench(session: Session, shelf: Shelf, path: Path) -> Bench:
     """Take a reject off the shelf; raise Fault where it cannot be read."""
-    from diagnose.session.rejectfile import read_reject
-
+    content = bytes_of(path, str(path), KEPT_LIMIT)
     kept = session.another()
-    read_reject(path, kept, begun=True)
-    return new_bench(kept, shelf)
+    read_reject(path, kept, begun=True, content=content)
+    bench = new_bench(kept, shelf)
+    bench.file = OnFile(shelf, path, content, bench.session.reject)
+    return bench

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from diagnose.basics.atomic_write import write_whole
 from diagnose.basics.errors import Fault, Place, Problem
@@ -46,8 +46,11 @@ if TYPE_CHECKING:
     from diagnose.words.heard import Heard
     from diagnose.words.readings import Named
 
+T = TypeVar("T")
 LIMIT = 100_000
 """Bytes; nobody writes more about one reject."""
+KEPT_LIMIT = 10 * LIMIT
+"""Bytes; what was kept by an older program, which took more, is read again."""
 EXAMPLE = "Write at least one line under 'seen:', such as '- smooth round holes near the core'."
 
 
@@ -57,7 +60,7 @@ class FileRead(FaultsOf):
 
     ``heard``: what each phrase was taken for. ``assumed``: what the file left out. ``left_out``:
     what stands in the file and was not worked with. ``named``: readings by other names than the
-    book's, and what they were taken for.
+    book's, and what they were taken for. ``kept``: by the program, so that nothing is refused.
     """
 
     session: Session
@@ -67,6 +70,32 @@ class FileRead(FaultsOf):
     named: list[tuple[str, Named]] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     taken: list[tuple[Steps, Found]] = field(default_factory=list)
+    kept: bool = False
+
+    def tried(self, steps: Steps, make: Callable[[], T], *, key: bool = False) -> T | None:
+        """Return what is made; what went wrong is noted, or of a kept reject kept as words."""
+        if not self.kept:
+            return super(FileRead, self).tried(steps, make, key=key)
+        try:
+            return make()
+        except Fault:
+            words = self._words(steps)
+            self.session.keep_phrases([words])
+            self.left_out.append(f"{self.document.place_of(steps)}: “{words}” is not known now.")
+            return None
+
+    def _words(self, steps: Steps) -> str:
+        """Return what stands at a place, in words."""
+        part: Any = self.document.data
+        for step in steps:
+            part = part[step]
+        if isinstance(part, dict):
+            told = " ".join(f"{part[kind]}" for kind in (*_ENTRY, "not", "answer") if kind in part)
+            said = one_line(str(part.get("said", "")))
+            return f"{said} ({one_line(told)})" if said else one_line(told)
+        if isinstance(part, list):
+            part = ", ".join(map(str, part))
+        return one_line(": ".join([*(str(s) for s in steps if isinstance(s, str)), str(part)]))
 
     def take(self, steps: Steps, found: Found | None) -> None:
         """Take a finding down, unless another line of the file excludes it."""
@@ -97,19 +126,25 @@ def _in_short(found: Found) -> str:
     return f"'{found.id}: {said}'"
 
 
-def read_reject(source: Path | str, session: Session, *, begun: bool = False) -> FileRead:
+def read_reject(
+    source: Path | str, session: Session, *, begun: bool = False, content: bytes | None = None
+) -> FileRead:
     """Read a reject file (``-`` for standard input) into a fresh session.
 
-    ``begun``: a reject of which nothing was found yet will do. Raises Fault with every fault of
-    the file, each with line and column.
+    ``begun``: a reject that the program itself keeps: nothing need be found of it yet, and what
+    the book no longer knows is kept as words. ``content``: of the file, where it was read already.
+    Raises Fault with every fault of the file, each with line and column.
     """
-    if str(source) == "-":
+    limit = KEPT_LIMIT if begun else LIMIT
+    if content is not None:
+        document = read(content, str(source), limit)
+    elif str(source) == "-":
         if sys.stdin is None:
             raise Fault("Standard input is closed. Name a file, or put the reject into the pipe.")
         document = read(sys.stdin.buffer.read(LIMIT + 1), "standard input", LIMIT)
     else:
-        document = read(Path(source), str(source), LIMIT)
-    reading = FileRead(document, session)
+        document = read(Path(source), str(source), limit)
+    reading = FileRead(document, session, kept=begun)
     if not isinstance(document.data, dict):
         reading.fault((), "This is not a reject: it must say what was seen.", EXAMPLE)
         raise Fault(*reading.problems)
@@ -173,7 +208,7 @@ def _phrase_or_answer(reading: FileRead, steps: Steps, item: Any) -> None:
     if "heard" in wanted:
         _heard_before(reading, steps, wanted, wanted.pop("heard"))
         return
-    said = one_line(str(wanted.pop("said", "")))
+    said = one_line(_text(reading, (*steps, "said"), wanted.pop("said", "")))
     if said and not wanted:
         _kept(reading, said)
         return
@@ -193,6 +228,11 @@ def _phrase_or_answer(reading: FileRead, steps: Steps, item: Any) -> None:
         reading.fault(steps, what, f"Write plain words, or for example {example}.")
         return
     reading.take(steps, reading.tried(steps, partial(make, wanted)))
+
+
+def _text(reading: FileRead, steps: Steps, value: Any) -> str:
+    """Return a value as it was written: ``2e7`` is no 20000000.0 where words are meant."""
+    return reading.document.written.get(steps, str(value))
 
 
 def _now(book: Book, wanted: dict[str, str]) -> dict[str, str]:
@@ -230,7 +270,9 @@ def _kept(reading: FileRead, said: str) -> None:
 
 def _heard_before(reading: FileRead, steps: Steps, item: dict[str, Any], chance: Any) -> None:
     """Take down what was heard before, as it was kept."""
-    words, phrase = (one_line(str(item.pop(key, ""))) for key in ("said", "in"))
+    words, phrase = (
+        one_line(_text(reading, (*steps, key), item.pop(key, ""))) for key in ("said", "in")
+    )
     kind = RULED_OUT if "not" in item else next((k for k in _ENTRY if k in item), "")
     entry = str(item.get(LOOK if kind == RULED_OUT else kind, ""))
     answer = str(item.get("not" if kind == RULED_OUT else "answer", ""))
@@ -382,15 +424,27 @@ def _as_heard(one: Hearing) -> dict[str, Any]:
     return item | {"heard": one.probability, "said": one.words, "in": one.phrase}
 
 
-def save(session: Session, path: Path) -> None:
-    """Write the reject to ``path`` so that a crash leaves either the old file or the new one.
+def dumped(session: Session) -> bytes:
+    """Return the content of a file of a session's reject."""
+    return dump(session.reject, lambda name: session.book.measurements[name].unit).encode()
 
-    Raises Fault where the disk will not take it; the old file is then untouched.
+
+def save(session: Session, path: Path) -> None:
+    """Write the reject to ``path``; Fault where the disk will not take it."""
+    put(dumped(session), path)
+
+
+def put(content: bytes, path: Path, *, new: bool = False) -> None:
+    """Write a file so that a crash leaves either the old one or the new one.
+
+    ``new``: raise FileExistsError where there is one. Raises Fault where the disk will not take
+    it; the old file is then untouched.
     """
-    text = dump(session.reject, lambda name: session.book.measurements[name].unit)
     try:
-        write_whole(path, text.encode(), sure=True)
+        write_whole(path, content, sure=True, new=new)
     except OSError as error:
+        if new and isinstance(error, FileExistsError) and path.parent.is_dir():
+            raise
         no_folder = isinstance(error, FileExistsError)
         why = f"{path.parent} is no folder" if no_folder else error.strerror or error
         problem = Problem(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -46,6 +46,10 @@ if TYPE_CHECKING:
 
 FAIR = 0.5
 """Probability from which the first cause may be named as the likely one."""
+
+
+Steps = tuple[Reject, tuple[Reject, ...], tuple[Reject, ...]]
+"""A reject as it stands, what it was before each step, and what was undone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,6 +299,25 @@ class Session:
         """Strike a phrase that was not understood."""
         kept = tuple(phrase for phrase in self._reject.not_understood if phrase != words)
         self._change(replace(self._reject, not_understood=kept))
+
+    def everywhere(self, how: Callable[[Reject], Reject]) -> None:
+        """Change the reject, and what it was at every step before, by what came from elsewhere.
+
+        It is no step by itself, so undo never takes back what somebody else entered.
+        """
+        self._past = [how(one) for one in self._past]
+        self._undone = [how(one) for one in self._undone]
+        self._use(how(self._reject))
+
+    def steps(self) -> Steps:
+        """Return every step as it stands, for ``back_to``."""
+        return self._reject, (*self._past,), (*self._undone,)
+
+    def back_to(self, steps: Steps) -> None:
+        """Go back to where ``steps`` was asked for, as if nothing had been said since."""
+        reject, past, undone = steps
+        self._past, self._undone = [*past], [*undone]
+        self._use(reject)
 
     def undo(self) -> bool:
         """Go back one change; return whether there was one."""

@@ -8,15 +8,15 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from stat import S_ISREG
 
 from diagnose.basics.errors import Fault
 
-if TYPE_CHECKING:
-    from diagnose.session.session import Session
-
 LONGEST = 200
 """Bytes of a file's name; file systems take 255, and a draft's name is a little longer."""
+
+
+_LAST = datetime(9999, 12, 30, tzinfo=UTC).timestamp()
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,23 +52,21 @@ class Shelf:
             number += 1
         return f"reject {today} {number}"
 
+    def is_given(self, name: str) -> bool:
+        """Tell whether a name is such as ``free_name`` gives.
+
+        >>> Shelf(Path("kept")).is_given("reject 2026-03-14 2"), Shelf(Path("kept")).is_given("lid")
+        (True, False)
+        """
+        return re.fullmatch(r"reject \d{4}-\d\d-\d\d \d+", name) is not None
+
     def kept(self) -> list[Kept]:
         """Return the rejects on the shelf, the latest first; what is no file is passed over."""
-        found = []
+        paths: list[Path] = []
         with suppress(OSError):
-            for path in self.folder.glob("*.yaml"):
-                if path.is_file():
-                    written = datetime.fromtimestamp(path.stat().st_mtime, tz=UTC)
-                    found.append(Kept(path.stem, path, written.astimezone()))
+            paths = [*self.folder.glob("*.yaml")]
+        found = [one for path in paths if (one := _kept(path)) is not None]
         return sorted(found, key=lambda kept: kept.changed, reverse=True)
-
-    def keep(self, session: Session) -> Path:
-        """Save a session's reject under its name; raise Fault where it cannot be written."""
-        from diagnose.session.rejectfile import save
-
-        path = self.path_for(session.reject.name)
-        save(session, path)
-        return path
 
     def discard(self, path: Path) -> None:
         """Take a kept reject away."""
@@ -76,6 +74,24 @@ class Shelf:
             path.unlink(missing_ok=True)
         except OSError as error:
             raise Fault(f"{path} could not be taken away: {error.strerror or error}.") from None
+
+
+def _kept(path: Path) -> Kept | None:
+    """Return what is kept in a file; nothing where it is none, or was taken away just now."""
+    try:
+        about = path.stat()
+    except OSError:
+        return None
+    return Kept(path.stem, path, _moment(about.st_mtime)) if S_ISREG(about.st_mode) else None
+
+
+def _moment(seconds: float) -> datetime:
+    """Return a time of a file as a moment; one that no calendar has as the nearest that it has.
+
+    A broken clock or disk may give any number of seconds.
+    """
+    within = min(max(seconds, 0.0), _LAST)
+    return datetime.fromtimestamp(within, tz=UTC).astimezone()
 
 
 def shelf() -> Shelf:

@@ -71,19 +71,30 @@ def _table(sheet: dict[str, Any], name: str, marks_known: bool) -> Table:
     unread = f"It has more than {MOST_CELLS} cells." if sheet["big"] else ""
     if not marks_known:
         remarks.append(PER_CENT)
+    covered = _covered(sheet["merged"])
+    rows = tuple(tuple(map(_cell, row)) for row in sheet["rows"])
+    title = cleaned(sheet["name"]) or ""
+    hidden_rows = frozenset(sheet["hidden rows"])
+    return Table(name, rows, title, covered, tuple(remarks), sheet["hidden"], unread, hidden_rows)
+
+
+def _covered(merged: list[tuple[Spot, Spot]]) -> dict[Spot, Spot]:
+    """Return the first cell of the area that each cell is merged into, for areas up to a bound.
+
+    Areas that lie on each other count each by itself, or a small file could keep us for hours.
+    """
     covered: dict[Spot, Spot] = {}
-    for (top, left), (bottom, right) in sheet["merged"]:
+    room = MOST_CELLS
+    for (top, left), (bottom, right) in merged:
         inside = (bottom - top + 1) * (right - left + 1)
-        if len(covered) + inside <= MOST_CELLS:
+        if 0 < inside <= room:
+            room -= inside
             covered |= {
                 (row, column): (top, left)
                 for row in range(top, bottom + 1)
                 for column in range(left, right + 1)
             }
-    rows = tuple(tuple(map(_cell, row)) for row in sheet["rows"])
-    title = cleaned(sheet["name"]) or ""
-    hidden_rows = frozenset(sheet["hidden rows"])
-    return Table(name, rows, title, covered, tuple(remarks), sheet["hidden"], unread, hidden_rows)
+    return covered
 
 
 def _cell(plain: Any) -> Cell:

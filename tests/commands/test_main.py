@@ -592,3 +592,42 @@ def test_no_argument_and_no_terminal_asks_line_by_line() -> None:
     done = diagnose(stdin="quit\n")
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith("Why was this casting scrapped?\n")
+
+
+def test_letters_of_western_europe_are_read_from_a_pipe(tmp_path: Path) -> None:
+    """The byte 0xdf is ß in cp1252, and no UTF-8 by itself."""
+    typed = "Gußdeckel\n\n\n8 mm\nLunker größer\nquit\n".encode("cp1252")
+    done = diagnose(
+        "--plain", "--knowledge", str(SMALL_BOOK), stdin=typed, DIAGNOSE_REJECTS=str(tmp_path)
+    )
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "gußdeckel.yaml").exists()
+    assert "Lunker größer" in (tmp_path / "gußdeckel.yaml").read_text(encoding="utf-8")
+
+
+def test_letters_of_western_europe_are_heard_from_a_pipe() -> None:
+    done = diagnose("hear", "--knowledge", str(SMALL_BOOK), stdin=b"smooth h\xf6les\n")
+    assert done.returncode == 0, done.stderr
+    assert "höles" in done.stdout
+
+
+@pytest.mark.parametrize("command", [["reject"], ["sheet"], ["shop", "check"]])
+def test_the_name_of_a_file_cannot_steer_the_terminal(command: list[str], tmp_path: Path) -> None:
+    odd = tmp_path / "a\x1b[2J\x07.yaml"
+    for there in (False, True):
+        if there:
+            odd.write_text("seen: 7\nwrong: 1\n", encoding="utf-8")
+        done = diagnose(*command, str(odd))
+        assert done.returncode != 0
+        assert "\x1b" not in done.stdout + done.stderr
+        assert "\x07" not in done.stdout + done.stderr
+
+
+def test_what_could_not_be_kept_ends_with_status_1() -> None:
+    typed = "cover\n\n\n8 mm\nquit\n"
+    arguments = ("--plain", "--knowledge", str(SMALL_BOOK))
+    done = diagnose(*arguments, stdin=typed, DIAGNOSE_REJECTS="/dev/null")
+    assert done.returncode == 1
+    assert "/dev/null is no folder" in done.stdout
+    assert "reject: cover" in done.stdout
+    assert "section: 8 mm" in done.stdout

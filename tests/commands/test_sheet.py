@@ -283,3 +283,9 @@ def test_the_tables_of_the_tests_are_all_read(tmp_path: Path) -> None:
         if path.name not in ("locked.xlsx", "two-tables.csv"):
             shutil.copy(path, tmp_path)
             assert run(str(tmp_path / path.name)).exit_code == 0
+
+
+def test_the_readings_go_into_a_file_and_no_stream(reject: Path) -> None:
+    result = run(SAND, *DAY, "--into", "-", "--yes")
+    assert result.exit_code == 1
+    assert "--into takes the name of a reject file" in result.output

@@ -17,7 +17,13 @@ def test_a_section_in_the_units_of_the_shop(text: str | float, millimetres: floa
     assert section_of(text) == pytest.approx(millimetres)
 
 
-@pytest.mark.parametrize("text", ["0.9 mm", "1001 mm", 0.99, 1000.1, "2 m", "1/0 in", "thick", ""])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "0.9 mm", "1001 mm", 0.99, 1000.1, "2 m", "1/0 in", "thick", "", "\u00b2/2 in",
+        "1/\u00b2 in", f"{'7' * 4000}/2 in", f"1/{'7' * 5000} in", "1e999 mm",
+    ],
+)  # fmt: skip
 def test_a_section_that_cannot_be_is_refused(text: str | float) -> None:
     with pytest.raises(Fault):
         section_of(text)

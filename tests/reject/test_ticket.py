@@ -70,7 +70,7 @@ def test_whatever_is_written_stands_on_one_line_or_is_refused(name: str, text: s
     try:
         told = Ticket().with_entry(name, text).entry(name)
     except Fault as fault:
-        assert "characters" in str(fault)
+        assert "characters" in str(fault)  # noqa: PT017 - most entries raise nothing
         return
     assert len(told) <= LONGEST
     assert told.isprintable()

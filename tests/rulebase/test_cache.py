@@ -58,6 +58,13 @@ def other_shape(text: bytes) -> bytes:
     return cache._checksum(body) + b"\n" + body
 
 
+def another_book(text: bytes) -> bytes:
+    """Every list is as long as it should be, and holds what it should not."""
+    rest = text.partition(b"\n")[2]
+    body = json.dumps([5 if isinstance(one, dict) else one for one in json.loads(rest)]).encode()
+    return cache._checksum(body) + b"\n" + body
+
+
 def too_deep(text: bytes) -> bytes:
     body = b"[" * 200_000
     return cache._checksum(body) + b"\n" + body
@@ -74,6 +81,7 @@ def too_deep(text: bytes) -> bytes:
         lambda text: os.urandom(len(text)),
         tampered,
         other_shape,
+        another_book,
         too_deep,
     ],
 )

@@ -278,3 +278,10 @@ def test_the_slow_loader_does_where_the_fast_one_is_missing(
     fast = read(path)
     monkeypatch.setattr(yamlread, "_FAST", yaml.SafeLoader)
     assert read(path) == fast
+
+
+@pytest.mark.parametrize("escape", [r"\UFFFFFFFF", r"\U00110000", r"\uD800", r"\xZZ"])
+def test_a_number_that_no_letter_has(escape: str) -> None:
+    """Unicode ends at U+10FFFF, and U+D800 to U+DFFF stand for no letter."""
+    (what,) = complaints(f'reject: "{escape}"\n')
+    assert what.endswith(".")

@@ -12,6 +12,7 @@ from diagnose.basics.errors import Fault
 from diagnose.reject.found import CALLED, CHECK, LOOK
 from diagnose.reject.reject import Reject
 from diagnose.session.autosave import GO_ON, Bench, new_bench, resumed_bench
+from diagnose.session.onfile import OnFile
 from diagnose.session.rejectfile import read_reject
 from diagnose.session.session import Session, open_session
 from diagnose.session.shelf import Shelf
@@ -66,7 +67,7 @@ def test_a_full_disk_is_told_until_there_is_room_again(
     bench: Bench, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with monkeypatch.context() as patched:
-        patched.setattr(Shelf, "keep", full)
+        patched.setattr(OnFile, "keep", full)
         assert bench.change(lambda: bench.session.answer("cavity-wall", "smooth")) == ""
         assert bench.trouble == f"The disk is full. {GO_ON}"
     bench.save()
@@ -103,7 +104,7 @@ def test_the_old_file_stays_where_the_new_one_could_not_be_written(
     bench: Bench, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     bench.save()
-    monkeypatch.setattr(Shelf, "keep", full)
+    monkeypatch.setattr(OnFile, "keep", full)
     bench.rename("lid")
     assert bench.trouble
     assert [one.name for one in bench.shelf.kept()] == ["cover"]

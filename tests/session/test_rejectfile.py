@@ -560,3 +560,64 @@ def test_what_is_so_and_was_denied_in_words_is_so(read: Callable[[str], Session]
     assert RULED_OUT in {one.kind for one in both.reject.heard if one.id == "cavity-contents"}
     without = both.another(both.reject.without_heard("cavity-contents"))
     assert both.causes() == without.causes()
+
+
+@pytest.mark.parametrize("words", ["2e7", "1e5", "12", "1.10", "0x1F", "true", "~", "null", "1_0"])
+def test_words_that_look_like_a_number_come_back_as_they_were(
+    start: Callable[..., Session], tmp_path: Path, words: str
+) -> None:
+    session = start()
+    session.about(name=words)
+    session.keep_phrases([words])
+    session.keep_reading("odd gauge", words)
+    session.answer("cavity-wall", "smooth", words)
+    session.keep_heard([Hearing("look", "cavity-size", "under-3mm", 0.8, words, words)])
+    save(session, tmp_path / "x.yaml")
+    again = start()
+    read_reject(tmp_path / "x.yaml", again)
+    assert again.reject == session.reject
+
+
+GONE = """
+reject: cover
+metal: unobtainium
+process: lost wax by moonlight
+section: 8 mm
+seen:
+- {look: cavity-wall, answer: smooth}
+- {look: no-such-look, answer: slick, said: slick as ice}
+- {look: cavity-wall, answer: no-such-answer}
+- {look: no-such-look, not: slick}
+- {called: no-such-fault}
+- {look: no-such-look, answer: slick, heard: 0.8, said: slippery, in: slippery holes}
+checked:
+- {check: no-such-check, answer: 'yes'}
+measured: {no-such-gauge: 4 kN}
+unsure: [no-such-question]
+"""
+
+
+def test_what_the_book_no_longer_has_is_kept_as_words(
+    start: Callable[..., Session], tmp_path: Path
+) -> None:
+    path = tmp_path / "x.yaml"
+    path.write_text(GONE, encoding="utf-8")
+    with pytest.raises(Fault):
+        read_reject(path, start())
+    session = start()
+    reading = read_reject(path, session, begun=True)
+    reject = session.reject
+    assert reject.found == (Looked("cavity-wall", "smooth"),)
+    assert (reject.name, reject.section, reject.metal) == ("cover", 8.0, "grey iron")
+    kept = " | ".join([*reject.not_understood, *map(" ".join, reject.other_readings)])
+    for words in (
+        "unobtainium", "lost wax by moonlight", "slick as ice", "no-such-look slick",
+        "no-such-answer", "no-such-fault", "slippery", "no-such-check yes", "no-such-gauge 4 kN",
+        "no-such-question",
+    ):  # fmt: skip
+        assert words in kept
+    assert any("is not known now" in told for told in reading.left_out)
+    save(session, path)
+    again = start()
+    read_reject(path, again, begun=True)
+    assert again.reject == reject

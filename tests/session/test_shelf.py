@@ -8,13 +8,15 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.basics.errors import Fault
-from diagnose.session.rejectfile import dump, read_reject
+from diagnose.session.rejectfile import dump, read_reject, save
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf, shelf
 
@@ -37,6 +39,13 @@ ODD_NAMES = [
     "'; drop table",
     "a\nb\tc",
 ]
+
+
+def keep(shelf: Shelf, session: Session) -> Path:
+    """Save a reject under its name."""
+    path = shelf.path_for(session.reject.name)
+    save(session, path)
+    return path
 
 
 @pytest.fixture
@@ -96,7 +105,7 @@ def test_a_name_is_one_line_that_cannot_steer_the_screen(session: Session) -> No
 def test_the_last_written_comes_first(kept: Shelf, session: Session) -> None:
     for name, when in (("first", 100.0), ("third", 300.0), ("second", 200.0)):
         session.about(name=name)
-        os.utime(kept.keep(session), (when, when))
+        os.utime(keep(kept, session), (when, when))
     assert [found.name for found in kept.kept()] == ["third", "second", "first"]
     kept.discard(kept.path_for("third"))
     kept.discard(kept.path_for("third"))
@@ -105,7 +114,7 @@ def test_the_last_written_comes_first(kept: Shelf, session: Session) -> None:
 
 def test_what_is_no_reject_file_is_passed_over(kept: Shelf, session: Session) -> None:
     session.about(name="cover")
-    path = kept.keep(session)
+    path = keep(kept, session)
     (kept.folder / "folder.yaml").mkdir()
     (kept.folder / "gone.yaml").symlink_to(kept.folder / "nowhere")
     (kept.folder / "notes.txt").write_text("x")
@@ -121,7 +130,7 @@ def test_a_folder_that_is_not_there_is_empty(kept: Shelf, tmp_path: Path) -> Non
 def test_a_free_name_has_no_file_yet(kept: Shelf, session: Session) -> None:
     first = kept.free_name()
     session.about(name=first)
-    kept.keep(session)
+    keep(kept, session)
     assert kept.free_name() != first
     assert not kept.path_for(kept.free_name()).exists()
 
@@ -132,7 +141,7 @@ def test_what_is_kept_reads_back(
     session.about(name="cover", section="8 mm")
     session.answer("cavity-wall", "smooth")
     again = start()
-    read_reject(kept.keep(session), again)
+    read_reject(keep(kept, session), again)
     assert again.reject == session.reject
 
 
@@ -140,28 +149,26 @@ def no_room(*_args: object, **_named: object) -> None:
     raise OSError(28, "No space left on device")
 
 
-@pytest.mark.parametrize(
-    "where", ["os.fsync", "os.fdopen", "tempfile.mkstemp", "pathlib.Path.replace"]
-)
+@pytest.mark.parametrize("where", ["os.fsync", "os.fdopen", "os.open", "pathlib.Path.replace"])
 def test_a_full_disk_leaves_the_old_file_and_the_session(
     kept: Shelf, session: Session, monkeypatch: pytest.MonkeyPatch, where: str
 ) -> None:
     session.about(name="cover")
     session.answer("cavity-wall", "smooth")
-    path = kept.keep(session)
+    path = keep(kept, session)
     before = path.read_bytes()
     session.answer("cavity-size", "under-3mm")
     known = session.reject
     with monkeypatch.context() as patched:
         patched.setattr(where, no_room)
         with pytest.raises(Fault) as fault:
-            kept.keep(session)
+            keep(kept, session)
     assert str(path) in str(fault.value)
     assert "No space left on device. Nothing is lost while the program runs" in str(fault.value)
     assert path.read_bytes() == before
     assert os.listdir(kept.folder) == ["cover.yaml"]
     assert session.reject == known
-    kept.keep(session)
+    keep(kept, session)
     assert b"under-3mm" in path.read_bytes()
 
 
@@ -171,13 +178,14 @@ def test_a_limit_of_the_system_on_the_size_of_files_counts_as_a_full_disk(tmp_pa
 import resource, sys
 from pathlib import Path
 from diagnose.basics.errors import Fault
+from diagnose.session.rejectfile import save
 from diagnose.session.session import open_session
 from diagnose.session.shelf import Shelf
 session = open_session()
 session.about(name="cover")
 resource.setrlimit(resource.RLIMIT_FSIZE, (20, 20))
 try:
-    Shelf(Path(sys.argv[1])).keep(session)
+    save(session, Shelf(Path(sys.argv[1])).path_for("cover"))
 except Fault as fault:
     print(fault)
 """
@@ -194,7 +202,7 @@ def test_a_folder_that_cannot_be_made_is_named(session: Session, inside: str, wh
     session.about(name="cover")
     session.answer("cavity-wall", "smooth")
     with pytest.raises(Fault, match=f"could not be saved to {inside}/cover.yaml: {why}"):
-        Shelf(Path(inside)).keep(session)
+        keep(Shelf(Path(inside)), session)
     assert session.reject.about("cavity-wall")
 
 
@@ -244,7 +252,7 @@ def test_a_kill_leaves_the_old_file_or_the_new_one_whole(
 ) -> None:
     session.about(name="cover")
     session.answer("cavity-wall", "smooth")
-    path = kept.keep(session)
+    path = keep(kept, session)
     old = path.read_text()
     done = run(KILLED, str(path), moment, status=-signal.SIGKILL)
     assert done.returncode == -signal.SIGKILL
@@ -264,3 +272,22 @@ def run(script: str, *arguments: str, status: int = 0) -> subprocess.CompletedPr
     )
     assert done.returncode == status, done.stderr
     return done
+
+
+@pytest.mark.parametrize("when", [1e15, 1e300, 253402300800.0, -1e15])
+def test_a_time_that_no_calendar_has_keeps_nobody_from_work(
+    kept: Shelf, session: Session, monkeypatch: pytest.MonkeyPatch, when: float
+) -> None:
+    """Not every file system takes such a time, so it is put into what the system says of it."""
+    session.about(name="cover")
+    path = keep(kept, session)
+    told = SimpleNamespace(st_mtime=when, st_mode=os.stat(path).st_mode)
+    really = Path.stat
+
+    def stat(path: Path, **named: bool) -> Any:
+        return told if path.suffix else really(path, **named)
+
+    monkeypatch.setattr(Path, "stat", stat)
+    (one,) = kept.kept()
+    assert one.name == "cover"
+    assert f"{one.changed:%d %b %Y, %H:%M}"

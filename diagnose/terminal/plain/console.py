@@ -3,15 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from io import TextIOWrapper
 from typing import TextIO
 
 from diagnose.basics.layout import WIDTH, Line, Section, plain_text
+from diagnose.basics.letters import harmless, readable
 from diagnose.notes.render import showable
 from diagnose.notes.wording import one_line
+
+LONGEST_NUMBER = 9
+"""Figures of a number that is typed to choose something."""
 
 
 class EndOfInput(Exception):  # noqa: N818 - it ends the talk; nothing is wrong
     """Raised when there is no more to read."""
+
+
+def number_in(reply: str, most: int, least: int = 1) -> int | None:
+    """Return the number typed where it lies between ``least`` and ``most``, else None.
+
+    >>> number_in("3", 5), number_in("7", 5), number_in("9" * 5000, 5), number_in("skip", 5)
+    (3, None, None, None)
+    """
+    if not reply.isdecimal() or len(reply) > LONGEST_NUMBER:
+        return None
+    number = int(reply)
+    return number if least <= number <= most else None
 
 
 class Talk:
@@ -24,11 +41,13 @@ class Talk:
     def __init__(self, stdin: TextIO | None, stdout: TextIO | None) -> None:
         self.stdin = stdin
         self.stdout = stdout
+        if isinstance(stdin, TextIOWrapper):
+            stdin.reconfigure(errors="surrogateescape")  # nothing that is typed stops the talk
         self.encoding = getattr(stdout, "encoding", None) or "utf-8"
 
     def put(self, text: str = "") -> None:
         """Print text as it is."""
-        print(showable(text, self.encoding), file=self.stdout)
+        print(showable(harmless(text), self.encoding), file=self.stdout)
 
     def say(self, text: str, left: str = "") -> None:
         """Print one paragraph, wrapped."""
@@ -54,7 +73,7 @@ class Talk:
         if not line:
             self.put()
             raise EndOfInput
-        line = one_line(line)
+        line = one_line(readable(line))
         if self.stdin is not None and not self.stdin.isatty():
             self.put(line)
         return line

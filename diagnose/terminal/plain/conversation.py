@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import TextIO
 
 from diagnose.basics.duration import about
@@ -11,19 +12,21 @@ from diagnose.notes.wording import sentence
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.reasons import found_text
 from diagnose.reject.found import MEASUREMENT, SURE
-from diagnose.session.autosave import Bench, new_bench, resumed_bench
+from diagnose.session.autosave import BY_HAND, Bench, new_bench, resumed_bench
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
-from diagnose.terminal.plain.console import EndOfInput, Talk
+from diagnose.terminal.plain.console import EndOfInput, Talk, number_in
 from diagnose.terminal.plain.words import GoTo, Leave, done, obey, put_causes, put_note, put_verdict
 
+LONGEST = 1000
+"""Letters of a line that are taken as one phrase; a field of the screens takes as many."""
 STAGES = ("about", "see", "ask", "end")
 
 
-def run(session: Session, shelf: Shelf, stdin: TextIO | None, stdout: TextIO | None) -> None:
+def run(session: Session, shelf: Shelf, stdin: TextIO | None, stdout: TextIO | None) -> bool:
     """Work one reject line by line until the input ends or the person leaves.
 
-    A stream is None where it was closed.
+    A stream is None where it was closed. Returns whether all that was entered is kept.
     """
     talk = Talk(stdin, stdout)
     bench: Bench | None = None
@@ -35,19 +38,24 @@ def run(session: Session, shelf: Shelf, stdin: TextIO | None, stdout: TextIO | N
             put_note(bench, talk)
     except (Leave, KeyboardInterrupt):
         talk.put()
-    if bench is not None:
-        put_kept(bench, talk)
+    return bench is None or put_kept(bench, talk)
 
 
-def put_kept(bench: Bench, talk: Talk) -> None:
-    """Print where the reject is kept; where it could not be kept, try once more."""
-    if bench.trouble:
-        bench.save()
-    kept = bench.shelf.path_for(bench.session.reject.name)
-    if bench.trouble:
+def put_kept(bench: Bench, talk: Talk) -> bool:
+    """Print where the reject is kept, or else all of it; return whether nothing is lost.
+
+    Where it could not be kept it is tried once more.
+    """
+    kept = bench.is_kept()
+    if news := bench.take_news():
+        talk.say(news)
+    if kept:
+        talk.put(f"Kept: {bench.file.path}")
+    elif bench.trouble:
         talk.say(bench.trouble)
-    elif kept.exists():
-        talk.put(f"Kept: {kept}")
+        talk.say(BY_HAND)
+        talk.put(bench.by_hand())
+    return kept or not bench.trouble
 
 
 def which_reject(session: Session, shelf: Shelf, talk: Talk) -> Bench:
@@ -62,9 +70,9 @@ def which_reject(session: Session, shelf: Shelf, talk: Talk) -> Bench:
             raise Leave
         if reply in ("", "1"):
             break
-        if reply.isdecimal() and 2 <= int(reply) <= len(kept) + 1:
+        if (number := number_in(reply, len(kept) + 1)) is not None:
             try:
-                return resumed_bench(session, shelf, kept[int(reply) - 2].path)
+                return resumed_bench(session, shelf, kept[number - 2].path)
             except Fault as fault:
                 talk.say(f"It cannot be read. {fault}")
         else:
@@ -128,6 +136,14 @@ class Conversation:
             self._see(phrase)
 
     def _see(self, phrase: str) -> None:
+        """Take a phrase down; a very long line in parts, as several of them."""
+        *first, last = wrap(phrase, LONGEST, break_on_hyphens=False) or [phrase]
+        for part in first:
+            self._take(part)
+        self._take(last)
+        self._settle(last)
+
+    def _take(self, phrase: str) -> None:
         before = self.session.reject
         self.done(self.bench.see(phrase))
         now = self.session.reject
@@ -139,7 +155,6 @@ class Conversation:
                 self.talk.say(f"{quoted(words)}; kept for the note", "- Unknown: ")
         if doubt := self.bench.new_doubt():
             self.talk.say(doubt)
-        self._settle(phrase)
 
     def _settle(self, phrase: str) -> None:
         """Offer what a phrase may mean; another phrase may be typed instead of an answer."""
@@ -150,8 +165,8 @@ class Conversation:
             reply = self.read()
             if reply.lower() == "y":
                 reply = "1"
-            if reply.isdecimal() and 1 <= int(reply) <= len(offers):
-                one = offers[int(reply) - 1]
+            if (number := number_in(reply, len(offers))) is not None:
+                one = offers[number - 1]
                 kept = self.session.reject.not_understood
                 self.done(self.bench.mean(one, phrase if phrase in kept else one.words))
                 continue

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.basics.errors import Fault
 from diagnose.session.autosave import Bench
-from diagnose.terminal.plain.console import Talk
+from diagnose.terminal.plain.console import Talk, number_in
 
 if TYPE_CHECKING:
     from diagnose.sheets.given import Doubt, Given
@@ -45,8 +45,8 @@ def _choice(talk: Talk, doubt: Doubt) -> Given | None:
     talk.say(doubt.say)
     talk.choices([choice.words for choice in doubt.choices], _0="leave it open")
     while (reply := talk.read()) not in ("", "0"):
-        if reply.isdecimal() and int(reply) <= len(doubt.choices):
-            return doubt.choices[int(reply) - 1].given
+        if (chosen := number_in(reply, len(doubt.choices))) is not None:
+            return doubt.choices[chosen - 1].given
         talk.say(f"Type a number from 0 to {len(doubt.choices)}.")
     return None
 

@@ -14,7 +14,7 @@ from diagnose.notes.wording import percent
 from diagnose.reasoning.reasons import found_text
 from diagnose.session.autosave import Bench
 from diagnose.session.session import Session
-from diagnose.terminal.plain.console import Talk
+from diagnose.terminal.plain.console import Talk, number_in
 from diagnose.terminal.plain.sheet import take_sheet
 from diagnose.terminal.plain.ticket import take_ticket
 
@@ -77,6 +77,8 @@ def done(bench: Bench, talk: Talk, wrong: str) -> bool:
     """Print what is wrong, or that the reject could not be kept; return whether all went well."""
     if bench.trouble:
         talk.say(bench.trouble)
+    if news := bench.take_news():
+        talk.say(news)
     if wrong:
         talk.say(wrong)
     return not wrong
@@ -141,10 +143,11 @@ def _said(bench: Bench, talk: Talk) -> None:
 def _take_back(bench: Bench, talk: Talk, number: str) -> None:
     reject, session = bench.session.reject, bench.session
     most = len(reject.findings) + len(reject.not_understood)
-    if not number.isdecimal() or not 1 <= int(number) <= most:
+    chosen = number_in(number, most)
+    if chosen is None:
         talk.say(f"Say which: take back 1 to {most}. The word said shows the list.")
         return
-    at = int(number) - 1
+    at = chosen - 1
     if at < len(reject.findings):
         wrong = bench.change(lambda: session.take_back(reject.findings[at].id))
     else:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Callable
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual.screen import ModalScreen, Screen
 
 from diagnose.basics.errors import Fault
+from diagnose.basics.letters import harmless
 from diagnose.session.shelf import Shelf
 from diagnose.terminal.screens.frame import Go, Step
 from diagnose.terminal.screens.opening import Opening
@@ -117,7 +119,7 @@ class DiagnoseApp(Window[None]):
         elif isinstance(here, Step) and here.place in ("said", "sums"):
             self._go("ask")
         elif isinstance(here, Step) and here.leave():
-            self._show(Start(self.shelf))
+            self._unless_unsaid(lambda: self._unless_lost(lambda: self._show(Start(self.shelf))))
 
     def action_undo(self) -> None:
         """Take the last change back."""
@@ -142,37 +144,88 @@ class DiagnoseApp(Window[None]):
         here = self.screen
         if isinstance(here, Step):
             here.leave()
+        self._unless_unsaid(lambda: self._unless_lost(self.exit))
+
+    def _unless_unsaid(self, go: Callable[[], object]) -> None:
+        """Go, unless something is typed that was not said yet: ask first what becomes of it."""
+        typed = {place: text for place, text in self._typed().items() if text.strip()}
+        if not typed:
+            go()
+            return
+        place, text = next(iter(typed.items()))
+        ways = [("stay", "stay, and say it first"), ("drop", "leave without it")]
+        if place == "see":
+            ways.insert(1, ("say", "say it, and leave"))
+
+        def chosen(way: str | None) -> None:
+            assert self.bench is not None
+            if way == "stay":
+                self._go(place)
+            elif way in ("say", "drop"):
+                wrong = self.bench.see(text.strip()) if way == "say" else ""
+                self.bench.drafts.pop(place, None)
+                if wrong:
+                    self._go(place)
+                else:
+                    self._unless_unsaid(go)
+
+        self.push_screen(
+            Pick(f"Typed, and not said yet: {text.strip()[:60]}", numbered(ways)), chosen
+        )
+
+    def _typed(self) -> dict[str, str]:
+        """Return what is typed at each place and not said; a sum says nothing of the reject."""
+        drafts = {} if self.bench is None else self.bench.drafts
+        return {place: drafts[place] for place in ("see", "readings") if place in drafts}
+
+    def _unless_lost(self, go: Callable[[], object]) -> None:
+        """Go, unless the reject could not be kept: ask first then."""
         if self.bench is not None and self.bench.trouble:
             self.bench.save()
         if self.bench is None or not self.bench.trouble:
-            self.exit()
+            go()
             return
         ways = numbered(
-            [("stay", "stay, and make room first"), ("go", "leave; what is not kept is lost")]
+            [("stay", "stay, and make room first"), ("go", "leave; what is not kept is printed")]
         )
-        self.push_screen(Pick(self.bench.trouble, ways), self._leave_or_stay)
+
+        def chosen(way: str | None) -> None:
+            if way == "go":
+                go()
+
+        self.push_screen(Pick(self.bench.trouble, ways), chosen)
 
     async def action_quit(self) -> None:
         """Leave as every other way of leaving does."""
         self.action_leave()
 
-    def _leave_or_stay(self, chosen: str | None) -> None:
-        if chosen == "go":
-            self.exit()
-
     def _fatal_error(self) -> None:
         """Leave a short account of a mistake in the program, and where the reject is kept."""
-        kept = ""
-        if self.bench is not None:
-            kept = f"The reject is kept: {self.shelf.path_for(self.bench.session.reject.name)}\n"
+        kept = "" if self.bench is None else told_where(self.bench)[0]
         told = f"{traceback.format_exc()}\nThe program made a mistake of its own.\n{kept}"
         self.panic(Text(told))
 
 
-def run(open_session: Callable[[], Session], shelf: Shelf) -> None:
+def told_where(bench: Bench) -> tuple[str, bool]:
+    """Say where the reject is kept, after looking, or else all of it; and whether nothing is lost.
+
+    Nothing is said where nothing was entered.
+    """
+    from diagnose.session.autosave import BY_HAND
+
+    with suppress(Fault):
+        if bench.is_kept():
+            return f"Kept: {bench.file.path}\n", True
+    if not bench.trouble:
+        return "", True
+    return f"{bench.trouble}\n{BY_HAND}\n{bench.by_hand()}", False
+
+
+def run(open_session: Callable[[], Session], shelf: Shelf) -> bool:
     """Work rejects on the whole screen until the person leaves.
 
-    Raises Fault where the rule base cannot be worked with.
+    Returns whether all that was entered is kept. Raises Fault where the rule base cannot be worked
+    with.
     """
     import os
 
@@ -181,5 +234,8 @@ def run(open_session: Callable[[], Session], shelf: Shelf) -> None:
     app.run(mouse=False)
     if opening.wrong is not None:
         raise opening.wrong
-    if app.bench is not None and (kept := shelf.path_for(app.bench.session.reject.name)).exists():
-        print(f"Kept: {kept}")
+    if app.bench is None:
+        return True
+    told, kept = told_where(app.bench)
+    print(harmless(told), end="")
+    return kept

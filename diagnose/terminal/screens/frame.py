@@ -108,7 +108,9 @@ class Step(Screen[None]):
 
     def say(self, message: str) -> None:
         """Show one message above the keys; trouble with keeping the reject stands before it."""
-        both = "\n".join(text for text in (self.bench.trouble, message) if text)
+        both = "\n".join(
+            text for text in (self.bench.trouble, self.bench.take_news(), message) if text
+        )
         line = self.query_one("#message", Static)
         line.update(both)
         line.display = bool(both)

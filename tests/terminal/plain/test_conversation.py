@@ -11,6 +11,7 @@ import pytest
 
 from diagnose.basics.errors import Fault
 from diagnose.reject.found import SURE, Checked, Looked
+from diagnose.session.onfile import OnFile
 from diagnose.session.rejectfile import read_reject
 from diagnose.session.session import Session, open_session
 from diagnose.session.shelf import Shelf
@@ -218,6 +219,18 @@ def test_a_reject_is_taken_up_again(session: Session, shelf: Shelf) -> None:
     assert "1  wall of the hole: smooth, as if blown" in said
 
 
+def test_a_number_of_any_length_is_a_number_that_is_not_there(
+    session: Session, shelf: Shelf
+) -> None:
+    """Python itself reads no more than 4,300 figures."""
+    talk(session, shelf, *NAMED, "smooth holes", "quit")
+    long = "9" * 4400
+    said = talk(session.another(), shelf, long, "2", "gas hole", long, "0", f"take back {long}")
+    assert "Type a number from 1 to 2, or quit." in said
+    assert "Type a number from 0 to 2." in said
+    assert "Say which: take back 1 to" in said
+
+
 def test_quit_leaves_without_the_note(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "quit", "1")
     assert "CORRECTIVE-ACTION NOTE" not in said
@@ -241,10 +254,10 @@ def test_the_note_is_written_to_files(
 def test_a_full_disk_is_told_and_work_goes_on(
     session: Session, shelf: Shelf, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def full(shelf: Shelf, session: Session) -> Path:
+    def full(file: OnFile, session: Session) -> str:
         raise Fault("No space left on device.")
 
-    monkeypatch.setattr(Shelf, "keep", full)
+    monkeypatch.setattr(OnFile, "keep", full)
     said = talk(session, shelf, *NAMED, "", "1", "2")
     assert said.count("No space left") >= 3
     assert "CORRECTIVE-ACTION NOTE" in said
@@ -370,3 +383,36 @@ def test_a_picture_is_drawn_and_told_in_words(shelf: Shelf) -> None:
 def test_where_there_is_no_picture_it_is_said(session: Session, shelf: Shelf) -> None:
     said = talk(session, shelf, *NAMED, "holes", "", "picture", "quit")
     assert "There is no drawing of it." in said
+
+
+def test_what_could_not_be_kept_is_printed_and_can_be_read_again(
+    session: Session, tmp_path: Path
+) -> None:
+    stdin = io.StringIO("".join(f"{line}\n" for line in [*NAMED, "smooth holes", "", "quit"]))
+    stdout = io.StringIO()
+    assert not run(session, Shelf(Path("/dev/null")), stdin, stdout)
+    said = stdout.getvalue()
+    assert "Kept:" not in said
+    by_hand = tmp_path / "by-hand.yaml"
+    by_hand.write_text(said.partition("reads it again:\n")[2], encoding="utf-8")
+    again = session.another()
+    read_reject(by_hand, again)
+    assert again.reject.name == "cover-0412"
+    assert {one.phrase for one in again.reject.heard} == {"smooth holes"}
+
+
+def test_all_that_was_entered_is_kept_when_it_is_said_to_be(session: Session, shelf: Shelf) -> None:
+    stdin = io.StringIO("".join(f"{line}\n" for line in [*NAMED, "smooth holes", "quit"]))
+    assert run(session, shelf, stdin, io.StringIO())
+
+
+def test_a_very_long_line_is_taken_in_parts_and_opens_again(session: Session, shelf: Shelf) -> None:
+    long = "smooth holes and a gas hole by the core print, moisture 4.6 %, " * 225
+    assert len(long) > 14_000
+    said = talk(session, shelf, *NAMED, long, "quit")
+    assert "Kept: " in said
+    reject = kept(session, shelf).reject
+    assert reject.heard
+    assert max(len(one.phrase) for one in reject.heard) <= 1000
+    again = talk(session.another(), shelf, "2", "said")
+    assert "It cannot be read" not in again

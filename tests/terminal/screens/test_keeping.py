@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from diagnose.basics.errors import Fault
+from diagnose.session.onfile import OnFile
 from diagnose.session.session import Session
 from diagnose.session.shelf import Shelf
 from diagnose.terminal.screens.about import About
-from diagnose.terminal.screens.app import DiagnoseApp
+from diagnose.terminal.screens.app import DiagnoseApp, told_where
 from diagnose.terminal.screens.pick import Pick
 from tests.terminal.screens.conftest import shown, type_in
 
@@ -22,17 +23,17 @@ class FullDisk:
         self.room = False
         self.kept: list[Session] = []
 
-    def __call__(self, shelf: Shelf, session: Session) -> Path:
+    def __call__(self, session: Session) -> str:
         if not self.room:
             raise Fault("No space left on device.")
         self.kept.append(session)
-        return shelf.path_for(session.reject.name)
+        return ""
 
 
 @pytest.fixture
 def disk(monkeypatch: pytest.MonkeyPatch) -> FullDisk:
     disk = FullDisk()
-    monkeypatch.setattr(Shelf, "keep", lambda shelf, session: disk(shelf, session))
+    monkeypatch.setattr(OnFile, "keep", lambda file, session: disk(session))
     return disk
 
 
@@ -128,3 +129,54 @@ async def test_a_mistake_of_the_program_tells_where_the_reject_is(
         await go_to_the_verdict()
     assert str(shelf.path_for("cover-0412")) in told[0]
     assert "locals" not in told[0]
+
+
+async def test_a_phrase_that_is_typed_and_not_said_is_asked_about(
+    app: DiagnoseApp, shelf: Shelf
+) -> None:
+    async with app.run_test() as pilot:
+        await pilot.press("1", "f3")
+        await type_in(pilot, "smooth holes", "f12")
+        assert isinstance(app.screen, Pick)
+        await pilot.press("1")
+        assert app.is_running
+        assert app.screen.query_one("#phrase").value == "smooth holes"  # type: ignore[attr-defined]
+        await pilot.press("f12", "2")
+        assert not app.is_running
+    assert "smooth holes" in shelf.path_for("cover-0412").read_text(encoding="utf-8")
+
+
+async def test_a_reading_that_is_typed_and_not_taken_is_asked_about(app: DiagnoseApp) -> None:
+    async with app.run_test() as pilot:
+        await pilot.press("1", "f5")
+        await type_in(pilot, "4.6 %", "f2", "escape")
+        assert isinstance(app.screen, Pick)
+        await pilot.press("1")
+        assert app.screen.query_one("#value").value == "4.6 %"  # type: ignore[attr-defined]
+        await pilot.press("f12", "2")
+        assert not app.is_running
+
+
+async def test_another_reject_is_not_begun_over_one_that_is_not_kept(
+    app: DiagnoseApp, disk: FullDisk
+) -> None:
+    async with app.run_test() as pilot:
+        await pilot.press("1", "f4", "1", "f2", "escape")
+        assert isinstance(app.screen, Pick)
+        assert app.bench is not None
+        assert len(app.bench.session.reject.found) == 1
+
+
+async def test_it_is_said_to_be_kept_only_where_it_is(app: DiagnoseApp, shelf: Shelf) -> None:
+    async with app.run_test() as pilot:
+        await pilot.press("1", "f4", "1")
+        assert app.bench is not None
+        path = shelf.path_for("cover-0412")
+        assert told_where(app.bench) == (f"Kept: {path}\n", True)
+        path.unlink()
+        path.mkdir()
+        app.bench.session.undo()
+        told, kept = told_where(app.bench)
+        assert not kept
+        assert "Kept:" not in told
+        assert "reject: cover-0412" in told

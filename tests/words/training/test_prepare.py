@@ -24,8 +24,8 @@ def test_all_that_the_texts_use_is_kept_and_cut_the_same() -> None:
 def test_the_weights_tell_apart_what_the_book_asks(book: Book, model: Model) -> None:
     """Answers that came after the training are heard by their sayings; they may only be few.
 
-    Since the last training the checks of steel, copper alloys, aluminium and malleable iron came in;
-    the next training brings the share down again.
+    Since the last training the checks of steel, copper alloys, aluminium and malleable iron came
+    in; the next training brings the share down again.
     """
     classes = classes_of(book)
     assert len(classes) == len(set(classes))
