@@ -128,9 +128,10 @@ def in_a_sentence(wanted: Amount, figured: Figured) -> str:
         return ""
     if wanted.most is not None and amount > wanted.most:
         most = in_words(wanted.most, figured.unit)
+        of_what = wanted.say.rpartition("{amount}")[2]
         parts = [
-            f"By these readings it would take {in_words(amount, figured.unit)}, and more than "
-            f"{most} does harm: put the rest right in another way ({figured.numbers})."
+            f"By these readings it would take {in_words(amount, figured.unit)}{of_what}, and more "
+            f"than {most} does harm: put the rest right in another way ({figured.numbers})."
         ]
     else:
         advice = wanted.say.format(amount=in_words(amount, figured.unit))

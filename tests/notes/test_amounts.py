@@ -118,6 +118,16 @@ def test_more_than_does_good_is_not_advised(session: Session) -> None:
     assert "tap at" not in told
 
 
+def test_what_is_not_to_be_overdone_is_named(session: Session) -> None:
+    """0.9 kg of what? Ferrosilicon takes more than does good to make up half a per cent."""
+    session.about(metal="grey iron", section=7)
+    for name, text in (("carbon", "3.15 %"), ("silicon", "1.75 %"), ("phosphorus", "0.08 %")):
+        session.measure(name, text)
+    _, silicon = amounts(session, session.book.actions["raise-carbon-equivalent"])
+    assert "2.2 kg of 75 % ferrosilicon" in silicon
+    assert "more than 0.9 kg does harm" in silicon
+
+
 def test_the_second_way_stands_in_for_the_first(session: Session) -> None:
     session.measure("weight-over-lift", "0.8")
     (ratio,) = amounts(session, session.book.actions["weight-by-the-sum"])
