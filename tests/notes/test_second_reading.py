@@ -76,7 +76,7 @@ def test_what_the_rest_makes_rarer_still_is_reported(first: Session) -> None:
         ("cavity-contents", "empty"),
     ):  # fmt: skip
         session.answer(look, answer)
-    session.call_it("warped")
+    session.call_it("drop")
     assert any("called it" in text and "hardly goes with" in text for text in session.warnings())
 
 
