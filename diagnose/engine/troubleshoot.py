@@ -9,8 +9,8 @@ one. What no correction of the list cures costs the minutes of giving up.
 What remains is estimated by the better of two simple ways to go on from there: prove, or try, one
 correction after the other in the order of probability over minutes, which is the best order where
 each step concerns one cause alone; or, while there are too many for that, ask on until it is known.
-A step is worth what it takes off these minutes for each minute that it costs (roll-out), looking two
-steps ahead for the few that are best one step ahead.
+A step is worth what it takes off these minutes for each minute that it costs (roll-out), looking
+two steps ahead for the few that are best one step ahead.
 
 References
 ----------
@@ -174,6 +174,8 @@ def trials(trouble: Trouble, here: int) -> list[tuple[int, float]]:
     best = np.argsort(-(shares / trouble.trial))[:TRIED]
     found = []
     for correction in best.tolist():
+        if shares[correction] <= RARE:
+            continue  # ruled out: trying it would bring nothing
         left = trouble.after_failing(correction)
         rest = float(remaining(left, left.chance[None], here)[0])
         miss = 1.0 - float(shares[correction])
@@ -191,7 +193,7 @@ def choose(trouble: Trouble, here: int, open_steps: Sequence[int], deep: bool = 
     for correction, minutes in trials(trouble, here):
         if minutes < stop.minutes:
             stop = Choice(-1, correction, minutes)
-    if not open_steps:
+    if not open_steps or trouble.chance.sum() <= RARE:
         return stop
     cost = trouble.cost(here)
     after = one_ahead(trouble, trouble.chance[None], here)[0] - cost
