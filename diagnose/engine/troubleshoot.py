@@ -174,6 +174,8 @@ def trials(trouble: Trouble, here: int) -> list[tuple[int, float]]:
     best = np.argsort(-(shares / trouble.trial))[:TRIED]
     found = []
     for correction in best.tolist():
+        if shares[correction] <= RARE:
+            continue  # ruled out: trying it would bring nothing
         left = trouble.after_failing(correction)
         rest = float(remaining(left, left.chance[None], here)[0])
         miss = 1.0 - float(shares[correction])
@@ -191,7 +193,7 @@ def choose(trouble: Trouble, here: int, open_steps: Sequence[int], deep: bool = 
     for correction, minutes in trials(trouble, here):
         if minutes < stop.minutes:
             stop = Choice(-1, correction, minutes)
-    if not open_steps:
+    if not open_steps or trouble.chance.sum() <= RARE:
         return stop
     cost = trouble.cost(here)
     after = one_ahead(trouble, trouble.chance[None], here)[0] - cost

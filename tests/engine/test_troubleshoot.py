@@ -99,6 +99,13 @@ def test_of_two_steps_alike_the_one_at_hand_is_taken() -> None:
     assert np.isfinite(after).all()
 
 
+def test_where_all_has_failed_nothing_is_tried_again() -> None:
+    trouble = drawn(4, rest=0.0)
+    for correction in range(trouble.corrections):
+        trouble = trouble.after_failing(correction)
+    assert choose(trouble, 0, range(4)).correction == -1
+
+
 def test_a_failed_trial_leaves_the_others_in_proportion() -> None:
     trouble = drawn(5)
     after = trouble.after_failing(0).chance
