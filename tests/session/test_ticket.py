@@ -11,10 +11,8 @@ from diagnose.basics.errors import Fault
 from diagnose.notes.report import as_data
 from diagnose.reject.reject import Reject
 from diagnose.reject.ticket import Ticket
-from diagnose.session.headings import KEYS, way_out
 from diagnose.session.rejectfile import read_reject, save
 from diagnose.session.session import Session
-from tests.conftest import ROOT
 
 TOLD = """\
 reject: cover
@@ -98,14 +96,3 @@ def test_the_ticket_says_nothing_of_the_cause(start: Start) -> None:
     before = session.causes()
     session.about(pattern="P", moulder="A. Example", bad="1 of 2")
     assert session.causes() == before
-
-
-def test_the_page_on_files_names_every_heading() -> None:
-    page = (ROOT / "docs" / "reject-file.md").read_text(encoding="utf-8")
-    for key in KEYS:
-        assert f"\n{key}: " in page or f"\n{key}:" in page, key
-
-
-def test_words_of_other_forms_lead_to_our_headings() -> None:
-    assert way_out("QTY") == "Did you mean 'bad'?"
-    assert way_out("Pattern_Number") == "Did you mean 'pattern'?"

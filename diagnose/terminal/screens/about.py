@@ -55,6 +55,10 @@ class Choice(Static, can_focus=True):
         self.value = self.choices[(at + step) % len(self.choices)]
 
 
+class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
+    """The lines, scrolled to the one in use; Up and Down go from line to line."""
+
+
 class About(Step):
     """Four lines that matter; Enter goes down them and on to the next step.
 
@@ -73,7 +77,7 @@ class About(Step):
             "process": Choice([*book.processes], self._known("process"), id="process"),
             "section": Field(hint="not known", id="section"),
         } | {name: Field(id=name) for name in ENTRIES}
-        yield VerticalScroll(
+        yield Form(
             Static("What is it?", classes="heading", markup=False),
             *(
                 Horizontal(
@@ -85,7 +89,6 @@ class About(Step):
             ),
             Static("", id="hint", markup=False),
             id="form",
-            can_focus=False,
         )
 
     def show(self) -> None:

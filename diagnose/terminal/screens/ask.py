@@ -10,9 +10,10 @@ from textual.widget import Widget
 from textual.widgets import OptionList, Static
 
 from diagnose.basics.errors import Fault
+from diagnose.basics.layout import Section, plain_text
 from diagnose.notes.figures_in_words import bar
 from diagnose.notes.pictures import drawn
-from diagnose.notes.verdict import SHOWN, WORTH_SHOWING, shares
+from diagnose.notes.verdict import SHOWN, WORTH_SHOWING, pushes, shares
 from diagnose.notes.wording import percent
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.ranking import Cause
@@ -28,13 +29,20 @@ from diagnose.terminal.screens.pick import numbered
 from diagnose.terminal.screens.question import Told, fitted, question_lines
 from diagnose.terminal.screens.why import Why
 
-WIDE = 78
+WIDE, ROOMY = 78, 118
+"""Columns from which the causes stand beside the question, and drawings and reasons beside them."""
+BESIDE = 42
+"""Columns of what stands beside them."""
+REASONS = 5
 NOTHING_LEFT = "Nothing more is worth asking"
 VERDICT, SKIPPED, ALL_THE_SAME = "verdict", "skipped", "all the same"
 
 
 class Ask(Step):
-    """One question and its answers on the left, the causes on the right or below."""
+    """One question and its answers on the left, the causes on the right or below.
+
+    In a window with room for it the answers are drawn beside them, with why the first cause stands.
+    """
 
     place = "ask"
     BINDINGS = PLACES["ask"].bindings()
@@ -58,6 +66,7 @@ class Ask(Step):
                 PickList(id="causes"),
                 id="ranking",
             ),
+            Static(id="beside", markup=False),
             id="halves",
         )
 
@@ -71,6 +80,7 @@ class Ask(Step):
             answers.fill(answer_rows(self.question))
         answers.focus()
         self._show_causes()
+        self._show_beside()
         self.call_after_refresh(self._fit)
 
     def again(self) -> None:
@@ -110,9 +120,20 @@ class Ask(Step):
         wide = self.app.size.width >= WIDE
         self.query_one("#causes", PickList).fill(cause_rows(self.session.causes(), wide))
 
+    def _show_beside(self) -> None:
+        """Where there is room, say what speaks for the first cause, and draw the answers."""
+        if self.app.size.width < ROOMY:
+            return
+        first = self.session.causes()[0]
+        entry = self.question.id if self.question else self.session.defects()[0].id
+        why = Section(f"Why: {first.name}", pushes(self.session.explain(first.id)[:REASONS]))
+        told = plain_text([why, *drawn(self.session.book, entry, BESIDE)], BESIDE)
+        self.query_one("#beside", Static).update(told)
+
     def on_resize(self) -> None:
         """Draw everything to fit."""
         self._show_causes()
+        self._show_beside()
         self.call_after_refresh(self._fit)
 
     def _fit(self) -> None:

@@ -143,7 +143,7 @@ PLACES = {
             Key(
                 "Enter",
                 "next_line",
-                "Go to the next line; after the last, on to what you see.",
+                "Go to the next line; after the section or the last line, on to what you see.",
                 "next",
             ),
             Key("Up", "line(-1)", "Go one line up."),

@@ -33,7 +33,7 @@ class Window(App[Result]):
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "stay_calm", priority=True)]
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (78, "-wide")]  # noqa: RUF012 - Textual's own type
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (78, "-wide"), (118, "-roomy")]  # noqa: RUF012 - Textual's own type
 
     def __init__(self, *, colour: bool = True) -> None:
         super().__init__(ansi_color=not colour)

@@ -18,6 +18,18 @@ async def test_the_causes_stand_beside_the_question(app: DiagnoseApp) -> None:
         assert "s  skip it, ask another" in whole(app)
 
 
+async def test_a_roomy_window_draws_the_answers_and_says_why(app: DiagnoseApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.press("1", "f4")
+        beside, ranking = app.screen.query_one("#beside"), app.screen.query_one("#ranking")
+        assert beside.region.x >= ranking.region.right
+        assert "Why: " in whole(app)
+        await pilot.press("1")
+        assert "+  " in str(app.screen.query_one("#beside").render())  # type: ignore[attr-defined]
+        await pilot.resize_terminal(80, 24)
+        assert not app.screen.query_one("#beside").display or "Why: " not in whole(app)
+
+
 async def test_in_a_narrow_window_they_stand_below_it(app: DiagnoseApp) -> None:
     async with app.run_test(size=(60, 20)) as pilot:
         await pilot.press("1", "f4")

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -22,14 +21,10 @@ from diagnose.notes.compose import compose
 from diagnose.notes.fitted import ROOM, fitted
 from diagnose.notes.note import CONTEST, LIKELY, OPEN, Note
 from diagnose.notes.render import FORMS, first_page_lines, render_note
-from diagnose.reject.found import Looked
-from diagnose.reject.reject import Reject
 from diagnose.session.session import Session
-from tests import shipped
 from tests.batch.pack.browser import installed, printed
 from tests.golden.score import answered, histories
 
-BOOK = shipped.book()
 TICKET = {
     "pattern": "P-4711 left hand", "date": "2026-03-14", "heat": "99", "bad": "6 of 40",
     "moulder": "A. Example", "core_maker": "B. Example", "box": "box 3, second impression",
@@ -154,46 +149,6 @@ def test_drawings_are_large_and_stand_beside_their_words(notes: dict[str, Note])
     for panel in note.drawings:
         assert panel.said in page
     assert all(int(mm) >= 60 for mm in re.findall(r"figure svg \{[^}]*width: (\d+)mm", page))
-
-
-# what to hold
-
-
-@pytest.mark.parametrize(
-    ("look", "answer", "held"),
-    [
-        ("runs-with", "one-core-batch", "that batch of cores"),
-        ("runs-with", "one-sand-batch", "that sand"),
-        ("place-in-ladle", "last-from-ladle", "the last boxes of every ladle"),
-        ("plate-place", "one-impression", "that impression"),
-        ("box-number", "one-box-or-pair", "out of use"),
-        ("since-change", "new-core-mix", "the new cores"),
-    ],
-)
-def test_what_is_held_follows_from_the_answers(
-    start: Callable[..., Session], look: str, answer: str, held: str
-) -> None:
-    session = start(Reject())
-    session.answer("fault-form", "hole")
-    before = compose(session).contain
-    session.answer(look, answer)
-    after = compose(session).contain
-    assert held in after[0]
-    assert held not in " ".join(before)
-
-
-def test_what_was_only_likely_heard_holds_nothing(start: Callable[..., Session]) -> None:
-    session = start(Reject())
-    session.answer("fault-form", "hole")
-    session.add(Looked("runs-with", "one-core-batch", chances=(("one-core-batch", 0.5),)))
-    assert "batch of cores" not in compose(session).contain[0]
-
-
-def test_answers_that_say_which_castings_say_what_to_hold() -> None:
-    telling = [n for n, look in BOOK.looks.items() if any(a.contain for a in look.answers.values())]
-    assert len(telling) >= 8
-    for name in telling:
-        assert any(not answer.contain for answer in BOOK.looks[name].answers.values())
 
 
 # the plan
