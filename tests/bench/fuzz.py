@@ -246,7 +246,7 @@ class Ways:
 
 
 SHARES = {"reject": 0.4, "table": 0.2, "shop": 0.1, "sum": 0.2, "plain": 0.1, "keys": 0.0005}
-"""Part of all inputs that goes to each way; keys take some seconds each, the others some hundredths."""
+"""Part of all inputs that goes to each way; keys take seconds each, the others some hundredths."""
 
 
 def fuzz(inputs: int, seed: int = 13) -> dict[str, Tally]:
