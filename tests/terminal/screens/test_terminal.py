@@ -94,3 +94,29 @@ def test_ctrl_c_stays_and_leaving_says_where_the_reject_is(
     assert terminal.program.wait(30) == 0
     assert b"\x1b[?1000h" not in terminal.seen
     assert [path.suffix for path in tmp_path.iterdir()] == [".yaml"]
+
+
+@pytest.mark.parametrize(
+    ("keys", "seen", "kept"),
+    [
+        ((b"cover-9\r",), b"Left or Right for another metal", "reject: cover-9"),
+        ((b"\x1bOR", b"smooth holes\r"), b"as if blown", "smooth holes"),
+        ((b"\x1bOR", b"like the moon\r"), b"kept for the note", "like the moon"),
+    ],
+)
+def test_a_kill_loses_nothing_that_was_answered(
+    terminal: Terminal, tmp_path: Path, keys: tuple[bytes, ...], seen: bytes, kept: str
+) -> None:
+    """Kill -9 as soon as the screen shows that it was taken down."""
+    terminal.until(b"a new reject")
+    terminal.press(b"1")
+    terminal.until(b"Ruling section")
+    for key in keys[:-1]:
+        terminal.press(key)
+        terminal.until(b"What do you see?")
+    terminal.press(keys[-1])
+    terminal.until(seen)
+    terminal.program.kill()
+    terminal.program.wait(30)
+    (file,) = tmp_path.glob("*.yaml")
+    assert kept in file.read_text(encoding="utf-8")
