@@ -486,8 +486,9 @@ def test_a_cache_that_cannot_be_written_is_done_without() -> None:
 def test_a_shelf_that_cannot_be_written_is_said_and_the_answers_are_printed() -> None:
     answers = "\n".join(["cover", "", "", "", "smooth round holes", "", "quit", ""])
     done = diagnose("--plain", stdin=answers, DIAGNOSE_REJECTS="/dev/null")
-    assert done.returncode == 0
+    assert done.returncode == 1
     assert "could not be saved to /dev/null/" in done.stdout
+    assert "smooth round holes" in done.stdout.partition("reads it again:\n")[2]
     assert "Traceback" not in done.stderr
 
 

@@ -4,7 +4,6 @@ import json
 import os
 import subprocess
 import sys
-import tempfile
 from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
@@ -173,14 +172,14 @@ def test_a_cache_that_is_no_folder_is_done_without(good: Path, cache_folder: Pat
     assert cache_folder.read_text() == "in the way"
 
 
-@pytest.mark.parametrize("step", ["mkdir", "mkstemp", "fdopen", "replace"])
+@pytest.mark.parametrize("step", ["mkdir", "open", "fdopen", "replace"])
 def test_a_full_or_locked_disk_is_done_without(
     good: Path, cache_folder: Path, monkeypatch: pytest.MonkeyPatch, step: str
 ) -> None:
     def full(*_: Any, **__: Any) -> Any:
         raise OSError(28, "No space left on device")
 
-    owner: Any = {"mkdir": Path, "mkstemp": tempfile, "replace": Path}.get(step, os)
+    owner: Any = {"mkdir": Path, "replace": Path}.get(step, os)
     monkeypatch.setattr(owner, step, full)
     assert load(good).defects
     assert not cache_folder.exists() or not list(cache_folder.iterdir())
