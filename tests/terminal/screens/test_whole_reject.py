@@ -102,9 +102,9 @@ async def test_a_reject_begun_and_left_can_be_taken_up(
 
 async def test_a_spoilt_file_is_told_and_the_rest_goes_on(app: DiagnoseApp, shelf: Shelf) -> None:
     shelf.folder.mkdir()
-    shelf.path_for("spoilt").write_text("metal: cheese\n", encoding="utf-8")
+    shelf.path_for("spoilt").write_text("seen: [smooth holes\n", encoding="utf-8")
     async with app.run_test() as pilot:
         await pilot.press("2")
-        assert "cheese" in shown(app, "#message")
+        assert "spoilt.yaml cannot be read" in shown(app, "#message")
         await pilot.press("1")
         assert isinstance(app.screen, About)
