@@ -96,7 +96,7 @@ def number(text: str) -> float:
         if below:
             total += float(above) / float(below) if float(below) else 0.0
         else:
-            total += float(piece) if piece.isascii() else numeric(piece)
+            total += float(piece) if piece[-1].isdecimal() else numeric(piece)
     return total
 
 

@@ -68,3 +68,12 @@ def test_a_length_beside_a_hole_is_its_size(reader: Reader, phrase: str, answer:
 def test_the_thickness_of_a_wall_is_no_size_of_a_hole(reader: Reader) -> None:
     (heard,) = reader.hear(["holes in the 12 mm wall"])
     assert "cavity-size" not in {one.id for one in heard.taken}
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("\u0663\u0663", 33.0), ("\u06632", 32.0), ("2\u00bd", 2.5), ("\u00bd", 0.5)],
+)
+def test_figures_of_other_scripts_are_figures(text: str, value: float) -> None:
+    """Unicode: U+0663 is the Arabic-Indic figure three; the fuzz found that two of them failed."""
+    assert number(text) == value
