@@ -71,6 +71,14 @@ def in_turn(
     return [*order, *left]
 
 
+def worth_first(desk: Desk, turns: Sequence[Prospect]) -> list[Prospect]:
+    """Return questions in their turn, those that are not worth their minutes behind all others.
+
+    Whoever asks stops at the first that is not; one that was heard all but surely is such a one.
+    """
+    return sorted(turns, key=lambda p: p.rate < desk.book.scale.worth_asking)
+
+
 def _rates(
     desk: Desk, prospects: Sequence[Prospect], probabilities: Floats, here: str
 ) -> dict[str, float]:

@@ -28,7 +28,7 @@ from diagnose.reasoning.taking import (
     named_found,
     ruled_out_found,
 )
-from diagnose.reasoning.turns import ToGo, in_turn, to_go
+from diagnose.reasoning.turns import ToGo, in_turn, to_go, worth_first
 from diagnose.reject.found import CHECK, LOOK, RULED_OUT, Found, Hearing, Unsure
 from diagnose.reject.name_and_section import name_of, section_of
 from diagnose.reject.reject import Reject, one_line
@@ -357,9 +357,13 @@ class Session:
         return ranking.accounts(self.desk, self.probabilities, limit)
 
     def ask_next(self, limit: int = 10) -> list[Question]:
-        """Return the questions to put next: what the casting shows, then place by place."""
+        """Return the questions to put next: what the casting shows, then place by place.
+
+        Those that are not worth their minutes come last.
+        """
         roots = by_root(self.desk.model, self.probabilities)
-        return [question(self.desk, prospect, roots) for prospect in self.turns[:limit]]
+        asked = worth_first(self.desk, self.turns)
+        return [question(self.desk, prospect, roots) for prospect in asked[:limit]]
 
     @property
     def turns(self) -> list[Prospect]:
@@ -372,7 +376,8 @@ class Session:
     def to_go(self) -> ToGo:
         """Say about how many questions are left that are worth it, and how long they take."""
         here = standing(self.book, self._reject)
-        return to_go(self.desk, self.turns, self.probabilities, here)
+        asked = worth_first(self.desk, self.turns)
+        return to_go(self.desk, asked, self.probabilities, here)
 
     def standings(self) -> list[Standing]:
         """Return what is proved, acting too, likely and possible (``reasoning.present``)."""

@@ -44,6 +44,22 @@ def test_until_the_fault_is_clear_the_fault_is_asked_for(session: Session) -> No
     assert bool(told) != clear
 
 
+def test_a_question_that_is_not_worth_it_does_not_end_the_asking(session: Session) -> None:
+    """What was heard all but surely came first, told nothing, and so the asking stopped."""
+    session.about(metal="grey iron", process="green sand", section="7 mm")
+    session.see("edges white as glass and no drill will touch them")
+    session.see("only the thin rim is hard, the boss machines well")
+    session.measure("carbon equivalent", "3.7 %")
+    assert any(p.heard and p.rate < session.book.scale.worth_asking for p in session.turns)
+    asked = session.ask_next(1000)
+    worth = [question.worth for question in asked]
+    assert any(worth)
+    assert worth == sorted(worth, reverse=True)
+    assert session.settled().asking
+    assert session.to_go().questions > 0
+    assert len(asked) == len(session.turns)
+
+
 def test_how_many_more(session: Session) -> None:
     assert ToGo(4, 6.2).text == "About 4 more, 6 minutes, or stop here."
     assert ToGo(1, 0.4).text == "About 1 more, 1 minute, or stop here."
