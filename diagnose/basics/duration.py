@@ -1,4 +1,4 @@
-"""Lengths of time in words: about, as people say them, or to the minute."""
+"""Lengths of time in words: about, as people say them; short, for a list; or to the minute."""
 
 from __future__ import annotations
 
@@ -42,3 +42,14 @@ def exact(minutes: int) -> str:
     if not hours:
         return f"{rest} min"
     return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def minutes_in_words(minutes: float) -> str:
+    """Return a length of time in minutes or hours.
+
+    >>> minutes_in_words(0.5), minutes_in_words(8), minutes_in_words(90)
+    ('under a minute', '8 min', '1.5 h')
+    """
+    if minutes < 1:
+        return "under a minute"
+    return f"{minutes:.0f} min" if minutes < 90 else f"{minutes / 60:.2g} h"

@@ -41,7 +41,7 @@ def analyse(
 ) -> Batch:
     """Return what scrap sheets come to; see ``read_batch`` for what may be asked or refused.
 
-    ``scope``: metal, process and section of the shop. Raises Fault for what can be mended.
+    ``job``: metal, process and section of the shop. Raises Fault for what can be mended.
     """
     data = read(
         sheets, library, poured=poured, readings=readings, given=given, ask=ask,

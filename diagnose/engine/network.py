@@ -19,7 +19,7 @@ of noisy-max", UAI 1999 (from memory): one hidden variable splits a noisy-OR int
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
@@ -65,6 +65,14 @@ class Figures:
     low: tuple[Floats, ...]
     high: tuple[Floats, ...]
 
+    def only(self, findings: Sequence[int]) -> Figures:
+        """Return the figures with those of no other findings than these."""
+        return replace(
+            self,
+            low=tuple(self.low[i] for i in findings),
+            high=tuple(self.high[i] for i in findings),
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Network:
@@ -81,6 +89,10 @@ class Network:
     sets: Sequence[tuple[int, ...]]
     root: Ints
     defect: Ints
+
+    def only(self, findings: Sequence[int]) -> Network:
+        """Return the network with no other findings than these."""
+        return replace(self, findings=tuple(self.findings[i] for i in findings))
 
     def ancestors(self) -> list[int]:
         """Return for each finding its conditions and all their ancestors, as bits of a number."""

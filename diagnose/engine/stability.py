@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any, Protocol
 
 import numpy as np
@@ -94,8 +93,7 @@ def shaken_findings(network: Network, figures: Figures, evidence: Evidence) -> F
     answered = sorted(evidence.findings)
     if not answered:
         return np.zeros((len(figures.leak), len(network.sets)))
-    few = replace(network, findings=tuple(network.findings[i] for i in answered))
-    model = Model(few, figures, np.zeros(len(network.sets)), [])
+    model = Model(network.only(answered), figures, np.zeros(len(network.sets)), [])
     renumbered = {k: evidence.findings[i] for k, i in enumerate(answered)}
     found = log_findings(model, Evidence({}, renumbered))
     return np.asarray(found.take(model.pattern_of_account, axis=-1))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagnose.notes.wording import minutes_in_words
+from diagnose.basics.duration import minutes_in_words
 from diagnose.rulebase.panels import Panel
 
 LIKELY, CONTEST, OPEN = "likely", "contest", "open"

@@ -87,14 +87,3 @@ def readings(values: Sequence[float], unit: str) -> str:
     '4.4, 4.6 %'
     """
     return f"{', '.join(f'{value:g}' for value in values)} {unit_shown(unit)}".strip()
-
-
-def minutes_in_words(minutes: float) -> str:
-    """Return a length of time in minutes or hours.
-
-    >>> minutes_in_words(0.5), minutes_in_words(8), minutes_in_words(90)
-    ('under a minute', '8 min', '1.5 h')
-    """
-    if minutes < 1:
-        return "under a minute"
-    return f"{minutes:.0f} min" if minutes < 90 else f"{minutes / 60:.2g} h"

@@ -35,11 +35,6 @@ def sight_of(
     return told if sum(told) > 0.0 else (1.0,) * len(told)
 
 
-def band_of(measurement: Measurement, likelihood: Sequence[float]) -> str:
-    """Return the band in which a reading most likely lies."""
-    return list(measurement.bands)[int(np.argmax(likelihood))]
-
-
 def shown_by(desk: Desk, name: str, values: Sequence[float]) -> list[str]:
     """Return the few defects that readings on the casting speak for most, the first one most."""
     measurement, number = desk.book.measurements[name], desk.looks[name]

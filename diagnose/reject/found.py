@@ -18,8 +18,20 @@ Chances = tuple[tuple[str, float], ...]
 """For what was only heard in words: answer -> how likely it is meant, the likeliest first."""
 
 
+class Hearable:
+    """What may have been heard in words only."""
+
+    __slots__ = ()
+    chances: Chances
+
+    @property
+    def chance(self) -> float:
+        """How likely this is what was found: 1 unless it was only heard in words."""
+        return self.chances[0][1] if self.chances else 1.0
+
+
 @dataclass(frozen=True, slots=True)
-class Looked:
+class Looked(Hearable):
     """A look was answered.
 
     ``id`` and ``answer``: as the rule base calls them. ``said``: the words that the person used,
@@ -33,14 +45,9 @@ class Looked:
     contrary: bool = False
     kind: Literal["look"] = field(default=LOOK, init=False, repr=False)
 
-    @property
-    def chance(self) -> float:
-        """How likely this is what was found: 1 unless it was only heard in words."""
-        return first_chance(self.chances)
-
 
 @dataclass(frozen=True, slots=True)
-class RuledOut:
+class RuledOut(Hearable):
     """Answers of a look are not so. ``chances``: for what was only heard in words."""
 
     id: str
@@ -50,14 +57,9 @@ class RuledOut:
     kind: Literal["ruled out"] = field(default=RULED_OUT, init=False, repr=False)
     contrary: ClassVar[bool] = False
 
-    @property
-    def chance(self) -> float:
-        """How likely this is what was found: 1 unless it was only heard in words."""
-        return first_chance(self.chances)
-
 
 @dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(Hearable):
     """A check was made; the fields are those of ``Looked``."""
 
     id: str
@@ -67,14 +69,9 @@ class Checked:
     contrary: bool = False
     kind: Literal["check"] = field(default=CHECK, init=False, repr=False)
 
-    @property
-    def chance(self) -> float:
-        """How likely this is what was found: 1 unless it was only heard in words."""
-        return first_chance(self.chances)
-
 
 @dataclass(frozen=True, slots=True)
-class Called:
+class Called(Hearable):
     """Somebody called the fault by a defect's name; ``id``: the defect."""
 
     id: str
@@ -82,11 +79,6 @@ class Called:
     chances: Chances = ()
     contrary: bool = False
     kind: Literal["called"] = field(default=CALLED, init=False, repr=False)
-
-    @property
-    def chance(self) -> float:
-        """How likely this is what was found: 1 unless it was only heard in words."""
-        return first_chance(self.chances)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,11 +133,6 @@ class Hearing:
     def entry(self) -> tuple[str, str]:
         """Which question it answers; all names of faults answer the same one."""
         return (CALLED, "") if self.kind == CALLED else (LOOK, self.id)
-
-
-def first_chance(chances: Chances) -> float:
-    """Return the chance of the likeliest answer; 1 where nothing was only heard."""
-    return chances[0][1] if chances else 1.0
 
 
 def without_words(found: Found) -> Found:

@@ -135,6 +135,12 @@ class Bench:
         """Settle what words mean; they are no longer in doubt."""
         return self.change(lambda: self.session.settle(words, meaning))
 
+    def strike(self, entry: str, words: str) -> str:
+        """Take back what was found of an entry; strike words out where nothing was made of them."""
+        if self.session.reject.finding(entry) is not None:
+            return self.change(lambda: self.session.take_back(entry))
+        return self.change(lambda: self.session.forget_phrase(words))
+
     def strike_heard(self, entry: str) -> str:
         """Strike what was heard of a question: it was not meant."""
         return self.change(lambda: self.session.not_meant(entry))

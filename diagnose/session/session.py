@@ -26,7 +26,6 @@ from diagnose.reasoning.taking import (
     look_found,
     measurement_found,
     named_found,
-    ruled_out_found,
 )
 from diagnose.reasoning.turns import ToGo, in_turn, to_go, worth_first
 from diagnose.reject.found import CHECK, LOOK, RULED_OUT, Found, Hearing, Unsure
@@ -219,10 +218,6 @@ class Session:
     def add(self, found: Found) -> None:
         """Take down a finding made ready before."""
         self._change(self._reject.with_found(found))
-
-    def rule_out(self, look: str, answer: str, said: str = "") -> None:
-        """Say that a look's answer is not so."""
-        self.add(ruled_out_found(self.book, look, [answer], said))
 
     def found_by(self, meaning: Meaning, phrase: str) -> Found:
         """Return the finding that a meaning stands for, once it is sure."""

@@ -155,10 +155,10 @@ _MINUTES = Input(
     "minutes", "time in the ladle", "min", 0, 60, reading="time from tap to last mould"
 )
 _METAL = Input("metal", "iron in the ladle", "kg", 2, 10000)
-_LINING = Input(
+LINING = Input(
     "lining", "hot face of the lining before the iron came", "degC", 20, 1300, default=900
 )
-_COVER = Input("cover", "top of the iron", "", choices=tuple(COVERS), default="bare")
+COVER = Input("cover", "top of the iron", "", choices=tuple(COVERS), default="bare")
 CALCULATIONS = (
     Calculation(
         "metal-at-mould",
@@ -167,8 +167,8 @@ CALCULATIONS = (
             Input("tapped", "temperature at the tap", "degC", 1250, 1600),
             _METAL,
             _MINUTES,
-            _LINING,
-            _COVER,
+            LINING,
+            COVER,
             Input("transfers", "times the iron was poured over", "", 0, 5, default=0),
             Input(
                 "stream", "loss of the stream in each of them, from memory", "K", 0, 60, default=15
@@ -187,8 +187,8 @@ CALCULATIONS = (
             Input(
                 "start", "temperature in the ladle at the start", "degC", 1200, 1600, default=1400
             ),
-            _LINING,
-            _COVER,
+            LINING,
+            COVER,
         ),
         "K",
         LADLE_SOURCE,

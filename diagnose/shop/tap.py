@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from diagnose.shop.calculation import Calculation, Input, OutOfRange, Worked, figure
-from diagnose.shop.ladle_heat import COVERS, LADLE_SOURCE, temperature_after
+from diagnose.shop.ladle_heat import COVER, LADLE_SOURCE, LINING, temperature_after
 
 MOST: Final = 60.0
 """Minutes that iron stands in a ladle at most."""
@@ -83,10 +83,6 @@ def _work_wait(tapped: float, mould: float, metal: float, lining: float, cover: 
 
 _MOULD = Input("mould", "temperature wanted at the mould", "degC", 1150, 1600)
 _METAL = Input("metal", "iron in the ladle", "kg", 2, 10000, default=100)
-_LINING = Input(
-    "lining", "hot face of the lining before the iron came", "degC", 20, 1300, default=900
-)
-_COVER = Input("cover", "top of the iron", "", choices=tuple(COVERS), default="bare")
 CALCULATIONS = (
     Calculation(
         "tap-for-mould",
@@ -95,8 +91,8 @@ CALCULATIONS = (
             _MOULD,
             _METAL,
             Input("minutes", "time in the ladle", "min", 0, MOST),
-            _LINING,
-            _COVER,
+            LINING,
+            COVER,
         ),
         "degC",
         LADLE_SOURCE,
@@ -109,8 +105,8 @@ CALCULATIONS = (
             Input("tapped", "temperature at the tap", "degC", 1200, 1650),
             _MOULD,
             _METAL,
-            _LINING,
-            _COVER,
+            LINING,
+            COVER,
         ),
         "min",
         LADLE_SOURCE,

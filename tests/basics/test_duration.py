@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.basics.duration import _SAID, about, exact
+from diagnose.basics.duration import _SAID, about, exact, minutes_in_words
 
 
 @pytest.mark.parametrize(
@@ -30,3 +30,9 @@ def test_longer_is_never_said_to_be_shorter() -> None:
 )  # fmt: skip
 def test_to_the_minute(minutes: int, said: str) -> None:
     assert exact(minutes) == said
+
+
+def test_minutes_for_a_list() -> None:
+    assert [minutes_in_words(m) for m in (0.99, 1, 89, 90, 150)] == [
+        "under a minute", "1 min", "89 min", "1.5 h", "2.5 h",
+    ]  # fmt: skip

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from diagnose.notes.wording import (
     either,
     first_sentence,
-    minutes_in_words,
     percent,
     readings,
     sentence,
@@ -63,9 +62,6 @@ def test_lists(names: list[str], said: str) -> None:
     assert either(names) == said
 
 
-def test_readings_and_minutes() -> None:
+def test_readings() -> None:
     assert readings([4.4, 4.60001], "%") == "4.4, 4.60001 %"
     assert readings([3.0], "") == "3"
-    assert [minutes_in_words(m) for m in (0.99, 1, 89, 90, 150)] == [
-        "under a minute", "1 min", "89 min", "1.5 h", "2.5 h",
-    ]  # fmt: skip

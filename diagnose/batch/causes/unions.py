@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,24 +11,12 @@ from diagnose.engine.cliquetree import Floats, Ints, Tables, alone, lay_out
 from diagnose.engine.findings import Weights
 from diagnose.engine.frame import MERGE_UP_TO, account_patterns, seat
 from diagnose.engine.model import Model
-from diagnose.engine.network import Figures, Network, Scribe
+from diagnose.engine.network import Scribe
 from diagnose.engine.triangulate import clique_tree, elimination_order
 
 AT_ONCE = 2048
 """Patterns that are run through the tree together; more would need more memory."""
 Bits = NDArray[np.bool_]
-
-
-def _only(network: Network, figures: Figures, findings: Sequence[int]) -> tuple[Network, Figures]:
-    """Return the network with no other findings than these."""
-    return (
-        replace(network, findings=tuple(network.findings[i] for i in findings)),
-        replace(
-            figures,
-            low=tuple(figures.low[i] for i in findings),
-            high=tuple(figures.high[i] for i in findings),
-        ),
-    )
 
 
 class Unions:
@@ -43,7 +30,7 @@ class Unions:
     def __init__(self, model: Model, findings: Mapping[int, Weights]) -> None:
         answered = sorted(findings)
         self._weights = [findings[i] for i in answered]
-        network, figures = _only(model.network, model.figures, answered)
+        network, figures = model.network.only(answered), model.figures.only(answered)
         self._scribe = Scribe(network, figures)
         self.patterns, self.of_account = account_patterns(network, self._scribe)
         scopes = [factor.scope for factor in self._scribe.factors]

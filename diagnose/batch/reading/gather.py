@@ -44,7 +44,6 @@ MOST_REMARKS = 2_000
 REMARKS_A_TIME = 64
 MOST_SLIPS = 5
 """Levels that may be slips, of each factor, that are told of."""
-HALF = 0.5
 
 
 @dataclass(slots=True)

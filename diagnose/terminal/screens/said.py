@@ -64,8 +64,5 @@ class Said(Step):
         row = self.query_one("#said", PickList).marked()
         if row is None:
             return
-        if self.session.reject.finding(row.id) is not None:
-            self.say(self.bench.change(lambda: self.session.take_back(row.id)))
-        else:
-            self.say(self.bench.change(lambda: self.session.forget_phrase(row.words)))
+        self.say(self.bench.strike(row.id, row.words))
         self.show()

@@ -231,10 +231,7 @@ class See(Step):
         row = self.query_one("#phrases", PickList).marked()
         if row is None:
             return
-        if self.session.reject.finding(row.id) is not None:
-            self.say(self.bench.change(lambda: self.session.take_back(row.id)))
-        else:
-            self.say(self.bench.change(lambda: self.session.forget_phrase(row.words)))
+        self.say(self.bench.strike(row.id, row.words))
         self.show()
 
     def action_other_part(self) -> None:
